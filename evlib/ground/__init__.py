@@ -1,0 +1,1 @@
+"""The ground floor: what every topic stands on, and physics that two topics share."""
