@@ -1,0 +1,1 @@
+"""Parking and reversing: holding a car whose motors freewheel, and going backwards safely."""

@@ -1,0 +1,1 @@
+"""Safety: shock, insulation, precharge, short circuits, cables, runaway, shutting down and commissioning."""

@@ -1,0 +1,243 @@
+"""Every quantity of the safety topic, declared once. Wire and fuse quantities stand in the ground floor."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from evlib.ground.quantity import Number, Quantity
+
+# --- voltages and stored energy ---------------------------------------------------------------------------------
+PackVoltage = Annotated[
+    Number,
+    Quantity("V", "V", "pack voltage", above=0, high=1000, slider=(48, 400), spread="measured", how="measure it"),
+]
+Resistance = Annotated[Number, Quantity("R", "ohm", "resistance", above=0, high=1e9, slider=(1, 10_000), scale="log")]
+LinkCapacitance = Annotated[
+    Number,
+    Quantity("C", "F", "capacitance across the controller's input", above=0, high=1, slider=(1e-4, 2e-2), scale="log",
+             shown={"SI": "µF", "shop": "µF"}, how="read it from the controller's data sheet"),
+]  # fmt: skip
+Time = Annotated[Number, Quantity("t", "s", "time", low=0, high=1e6, slider=(0, 10))]
+Current = Annotated[Number, Quantity("I", "A", "current", low=0, high=1e6, slider=(0, 1000), spread="measured")]
+StartVoltage = Annotated[Number, Quantity("V0", "V", "voltage at the start", low=0, high=1500, slider=(0, 400))]
+EndVoltage = Annotated[Number, Quantity("V1", "V", "voltage at the end", above=0, high=1500, slider=(10, 100))]
+StoredEnergy = Annotated[Number, Quantity("W", "J", "stored energy", low=0, high=1e6, slider=(0, 1000),
+                                          shown={"SI": "J", "shop": "J"})]  # fmt: skip
+
+# --- discharge ---------------------------------------------------------------------------------------------------
+DischargeResistance = Annotated[
+    Number,
+    Quantity("R_d", "ohm", "discharge resistor across the controller's input", above=0, high=1e6,
+             slider=(100, 50_000), scale="log", how="read it from the resistor, or measure it with the pack off"),
+]  # fmt: skip
+DischargeTimeAllowed = Annotated[
+    Number,
+    Quantity("t_60", "s", "time allowed to fall below 60 V after switching off", above=0, high=3600, slider=(1, 300),
+             how="take it from the local rule, or from how soon a hand can reach a terminal"),
+]  # fmt: skip
+DischargePowerRating = Annotated[
+    Number,
+    Quantity("P_d", "W", "power that the discharge resistor can carry always", above=0, high=1e4, slider=(5, 200),
+             shown={"SI": "W", "shop": "W"}, how="read it from the resistor"),
+]  # fmt: skip
+
+# --- insulation --------------------------------------------------------------------------------------------------
+LeakPositive = Annotated[
+    Number,
+    Quantity("R_p", "ohm", "leak from the positive side to the chassis", above=0, high=1e12, slider=(1e3, 1e7),
+             scale="log", spread="measured", how="work it out from the three voltmeter readings of lesson 6"),
+]  # fmt: skip
+LeakNegative = Annotated[
+    Number,
+    Quantity("R_n", "ohm", "leak from the negative side to the chassis", above=0, high=1e12, slider=(1e3, 1e7),
+             scale="log", spread="measured", how="work it out from the three voltmeter readings of lesson 6"),
+]  # fmt: skip
+MeterResistance = Annotated[
+    Number,
+    Quantity("R_m", "ohm", "the meter's own resistance", above=0, high=1e12, slider=(1e5, 1e8), scale="log",
+             how="read it from the meter's manual; 10 Mohm or more is asked"),
+]  # fmt: skip
+TestResistance = Annotated[
+    Number,
+    Quantity("R_o", "ohm", "known resistor put in for the second reading", above=0, high=1e9, slider=(1e3, 1e6),
+             scale="log", spread="measured", how="choose about the required ohm per volt times the pack voltage"),
+]  # fmt: skip
+LargerReading = Annotated[
+    Number,
+    Quantity("V_1", "V", "larger of the two readings to the chassis", above=0, high=1500, slider=(1, 400),
+             spread="measured"),
+]  # fmt: skip
+SecondReading = Annotated[
+    Number,
+    Quantity("V_1'", "V", "same reading with the known resistor in", above=0, high=1500, slider=(1, 400),
+             spread="measured"),
+]  # fmt: skip
+OtherReading = Annotated[
+    Number,
+    Quantity("V_2", "V", "smaller of the two readings to the chassis", low=0, high=1500, slider=(0, 400),
+             spread="measured"),
+]  # fmt: skip
+OhmPerVolt = Annotated[
+    Number,
+    Quantity("r", "ohm/V", "insulation asked per volt", above=0, high=1e5, slider=(100, 1000),
+             how="100 ohm/V for a DC circuit alone, 500 ohm/V where AC is joined to it; local rule first"),
+]  # fmt: skip
+
+# --- precharge ---------------------------------------------------------------------------------------------------
+PrechargeResistance = Annotated[
+    Number,
+    Quantity("R_pre", "ohm", "precharge resistor", above=0, high=1e5, slider=(5, 1000), scale="log",
+             how="read it from the resistor"),
+]  # fmt: skip
+PrechargeWait = Annotated[
+    Number,
+    Quantity("t_pre", "s", "time between precharge on and main contactor on", above=0, high=600, slider=(0.1, 10),
+             how="read the setting, or time the two clicks"),
+]  # fmt: skip
+PulseEnergyRating = Annotated[
+    Number,
+    Quantity("W_R", "J", "energy that the precharge resistor takes in one pulse", above=0, high=1e6,
+             slider=(10, 2000), scale="log", shown={"SI": "J", "shop": "J"},
+             how="read the pulse curve in the resistor's data sheet"),
+]  # fmt: skip
+PrechargePowerRating = Annotated[
+    Number,
+    Quantity("P_pre", "W", "power that the precharge resistor can carry always", above=0, high=1e4, slider=(5, 200),
+             shown={"SI": "W", "shop": "W"}, how="read it from the resistor"),
+]  # fmt: skip
+ClosingDifference = Annotated[
+    Number,
+    Quantity("v", "", "part of the pack voltage that may be missing when the main contactor closes", above=0, below=1,
+             slider=(0.01, 0.2), shown={"SI": "%", "shop": "%"}, how="5 % is common practice, no source; maker first"),
+]  # fmt: skip
+
+# --- short circuits, contactors ------------------------------------------------------------------------------------
+PackResistance = Annotated[
+    Number,
+    Quantity("R_b", "ohm", "resistance of the whole pack", above=0, high=10, slider=(0.01, 0.3), scale="log",
+             shown={"SI": "mohm", "shop": "mohm"}, how="voltage step divided by current step"),
+]  # fmt: skip
+CircuitResistance = Annotated[
+    Number,
+    Quantity("R_c", "ohm", "resistance of cables, joints, fuse and contactor in the fault's loop", low=0, high=10,
+             slider=(0.001, 0.05), scale="log", shown={"SI": "mohm", "shop": "mohm"}),
+]  # fmt: skip
+LoopInductance = Annotated[
+    Number,
+    Quantity("L", "H", "inductance of the fault's loop", above=0, high=0.1, slider=(1e-6, 1e-4), scale="log",
+             shown={"SI": "µH", "shop": "µH"}, spread="guess",
+             how="about 1 µH per metre of cable pair laid apart, less laid together; cells add a few"),
+]  # fmt: skip
+ColdResistanceRatio = Annotated[
+    Number,
+    Quantity("k_c", "", "pack resistance at the coldest day over that at 25 °C", low=1, high=20, slider=(1, 6),
+             spread="guess", how="read the cell's data sheet at the lowest temperature you will drive in"),
+]  # fmt: skip
+HotResistanceRatio = Annotated[
+    Number,
+    Quantity("k_h", "", "pack resistance when warm over that at 25 °C", above=0, high=1.5, slider=(0.5, 1),
+             spread="guess", how="read the cell's data sheet at 45 °C"),
+]  # fmt: skip
+ContactorContinuousCurrent = Annotated[
+    Number,
+    Quantity("I_k", "A", "current that the main contactor carries always", above=0, high=1e4, slider=(50, 1000),
+             how="read it from the contactor's data sheet"),
+]  # fmt: skip
+ContactorBreakingCurrent = Annotated[
+    Number,
+    Quantity("I_brk", "A", "largest current that the main contactor can break at this pack's voltage", above=0,
+             high=1e5, slider=(100, 5000), how="read it from the contactor's breaking curve at the pack voltage"),
+]  # fmt: skip
+ContactorReleaseTime = Annotated[
+    Number,
+    Quantity("t_rel", "s", "time from coil off to contacts open and arc out", above=0, high=1, slider=(0.005, 0.1),
+             shown={"SI": "ms", "shop": "ms"}, how="read it with the coil suppressor that you fit: a plain diode "
+             "makes it several times longer"),
+]  # fmt: skip
+ContactResistance = Annotated[
+    Number,
+    Quantity("R_k", "ohm", "resistance of the closed main contacts", above=0, high=0.1, slider=(1e-4, 2e-3),
+             scale="log", shown={"SI": "mohm", "shop": "mohm"}, how="voltage drop at a known current"),
+]  # fmt: skip
+JointResistance = Annotated[
+    Number,
+    Quantity("R_j", "ohm", "resistance of one joint", low=0, high=0.1, slider=(1e-5, 2e-3), scale="log",
+             shown={"SI": "mohm", "shop": "mohm"}, spread="measured", how="milliohm meter, or drop at a known current"),
+]  # fmt: skip
+JointCount = Annotated[
+    Number, Quantity("n_j", "", "joints in the loop", low=0, high=500, slider=(0, 20), whole=True, how="count them")
+]
+JointSurface = Annotated[
+    Number,
+    Quantity("A_j", "m2", "surface from which one joint gives off heat", above=0, high=1, slider=(1e-3, 5e-2),
+             shown={"SI": "cm2", "shop": "in2"}, spread="guess"),
+]  # fmt: skip
+HeatTransfer = Annotated[
+    Number,
+    Quantity("h", "W/m2 K", "heat given off per area and degree", above=0, high=500, slider=(5, 30), spread="guess"),
+]
+
+# --- motor loop, cables in use -------------------------------------------------------------------------------------
+SteadyCurrent = Annotated[
+    Number,
+    Quantity("I_s", "A", "current the cable carries for half an hour and more (root mean square)", above=0, high=1e4,
+             slider=(20, 500), how="log a drive, or take the current of a steady climb"),
+]  # fmt: skip
+PeakCurrent = Annotated[
+    Number,
+    Quantity("I_p", "A", "largest current in the cable", above=0, high=1e5, slider=(50, 2000),
+             how="the controller's limit on that side"),
+]  # fmt: skip
+PeakTime = Annotated[
+    Number,
+    Quantity("t_p", "s", "longest time at the largest current", above=0, high=3600, slider=(1, 120),
+             how="what the controller allows before it cuts back"),
+]  # fmt: skip
+CableLength = Annotated[
+    Number,
+    Quantity("l", "m", "length of cable one way", above=0, high=100, slider=(0.3, 8), shown={"SI": "m", "shop": "ft"},
+             spread="measured", how="measure along the run"),
+]  # fmt: skip
+AllowedDrop = Annotated[
+    Number,
+    Quantity("v_d", "", "part of the pack voltage that may be lost in the cable, both ways", above=0, below=1,
+             slider=(0.005, 0.05), shown={"SI": "%", "shop": "%"}, how="2 % is common practice, no source"),
+]  # fmt: skip
+BatteryCurrent = Annotated[
+    Number, Quantity("I_b", "A", "pack current", low=0, high=1e5, slider=(0, 1000), spread="measured")
+]
+MotorCurrent = Annotated[
+    Number, Quantity("I_m", "A", "motor current", low=0, high=1e5, slider=(0, 2000), spread="measured")
+]
+MotorVoltage = Annotated[Number, Quantity("V_m", "V", "voltage at the motor", above=0, high=1000, slider=(5, 300))]
+
+# --- over-speed ------------------------------------------------------------------------------------------------------
+TripSpeed = Annotated[
+    Number,
+    Quantity("w_trip", "rad/s", "speed at which the over-speed trip acts", above=0, high=3000, slider=(200, 900),
+             how="read the setting"),
+]  # fmt: skip
+DetectionDelay = Annotated[
+    Number,
+    Quantity("t_det", "s", "time from passing the trip speed to the coil being off", low=0, high=10,
+             slider=(0.005, 0.5), shown={"SI": "ms", "shop": "ms"}, spread="guess",
+             how="pulses per turn and sampling give it; measure it with a signal generator"),
+]  # fmt: skip
+
+# --- weights and fixing ------------------------------------------------------------------------------------------------
+Mass = Annotated[Number, Quantity("m", "kg", "mass", above=0, high=1e5, slider=(1, 500), spread="measured")]
+Acceleration = Annotated[
+    Number,
+    Quantity("a", "m/s2", "acceleration that the fixing must stand", low=0, high=1000, slider=(0, 300),
+             shown={"SI": "m/s2", "shop": "m/s2"}),
+]  # fmt: skip
+RimSpeed = Annotated[
+    Number,
+    Quantity("v", "m/s", "speed of the rim", low=0, high=500, slider=(0, 150), shown={"SI": "m/s", "shop": "ft/s"}),
+]
+WheelDiameter = Annotated[
+    Number,
+    Quantity("D", "m", "diameter of the cutting wheel", above=0, high=2, slider=(0.05, 0.4), spread="measured"),
+]
+ShaftSpeed = Annotated[Number, Quantity("w", "rad/s", "speed of the shaft", low=0, high=6000, slider=(0, 1500))]
+Fraction = Annotated[Number, Quantity("f", "", "fraction", low=0, high=1, slider=(0, 1))]
