@@ -1,0 +1,1 @@
+"""Gearing: road load, planetary sets, pull against road, changing gear, and the driveline behind the box."""
