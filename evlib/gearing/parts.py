@@ -30,7 +30,7 @@ class Vehicle:
     wheelbase: q.Wheelbase | None = None
     cg_height: q.CgHeight | None = None
     rear_axle_share: q.RearAxleShare | None = None
-    driven_axle: q.DrivenAxle | None = None
+    driven_axle: q.Axle | None = None
     grip: q.Grip | None = None
     wheel_inertia: q.WheelInertia | None = None
 

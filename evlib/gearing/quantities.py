@@ -2,67 +2,35 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated
 
+from evlib.ground import road
 from evlib.ground.quantity import Number, Quantity
 
-# --- the vehicle ----------------------------------------------------------------------------------------------------
-Mass = Annotated[
-    Number,
-    Quantity("m", "kg", "mass of the vehicle as driven", above=0, high=60_000, slider=(600, 4000), spread="measured",
-             how="weigh the converted vehicle with driver on a public scale"),
-]  # fmt: skip
-WheelRadius = Annotated[
-    Number,
-    Quantity("r", "m", "loaded radius of a driven tyre", above=0.05, high=1.5, slider=(0.2, 0.45), spread="measured",
-             how="measure from the ground to the wheel centre with the vehicle standing"),
-]  # fmt: skip
-DragCoefficient = Annotated[
-    Number,
-    Quantity("Cd", "", "air drag coefficient", low=0, high=2, slider=(0.2, 0.7),
-             how="look it up for the body shape, or fit a coast-down"),
-]  # fmt: skip
-FrontalArea = Annotated[
-    Number,
-    Quantity("A", "m2", "frontal area", low=0, high=20, slider=(1.2, 4.0),
-             how="about 0.85 of height times width, or outline a photograph"),
-]  # fmt: skip
-RollingCoefficient = Annotated[
-    Number,
-    Quantity("Crr", "", "rolling resistance coefficient at walking pace", low=0, high=0.5, slider=(0.005, 0.03),
-             how="fit a coast-down, or 0.010 to 0.015 for road tyres"),
-]  # fmt: skip
-RollingSpeedTerm = Annotated[
-    Number,
-    Quantity("Crv", "s/m", "rise of the rolling coefficient per unit of speed", low=0, high=0.01, slider=(0, 0.0006),
-             how="fit a coast-down, or about Crr / 45 m/s for a road tyre"),
-]  # fmt: skip
-Wheelbase = Annotated[
-    Number,
-    Quantity("Lw", "m", "wheelbase", above=0.5, high=10, slider=(1.8, 4.0), spread="measured",
-             how="measure from front to rear wheel centre"),
-]  # fmt: skip
-CgHeight = Annotated[
-    Number,
-    Quantity("hc", "m", "height of the centre of gravity", low=0, high=3, slider=(0.4, 1.0), spread="guess",
-             how="weigh one axle level and again with the other axle raised, or about 0.4 of the roof height"),
-]  # fmt: skip
-RearAxleShare = Annotated[
-    Number,
-    Quantity("wr", "", "share of the weight on the rear axle, standing level", low=0, high=1, slider=(0.3, 0.7),
-             spread="measured", shown={"SI": "%", "shop": "%"}, how="weigh each axle"),
-]  # fmt: skip
-Grip = Annotated[
-    Number,
-    Quantity("mu", "", "grip of the tyre on the road (friction coefficient)", above=0, high=2, slider=(0.1, 1.1),
-             spread="guess", how="about 0.8 dry, 0.5 wet, 0.2 snow"),
-]  # fmt: skip
+# --- the vehicle and the road (declared on the ground floor, since parking needs them too) ---------------------------
+Mass = road.Mass
+WheelRadius = road.WheelRadius
+DragCoefficient = road.DragCoefficient
+FrontalArea = road.FrontalArea
+RollingCoefficient = road.RollingCoefficient
+RollingSpeedTerm = road.RollingSpeedTerm
+Wheelbase = road.Wheelbase
+CgHeight = road.CgHeight
+RearAxleShare = road.RearAxleShare
+Grip = road.Grip
+Grade = road.Grade
+AirDensity = road.AirDensity
+AirTemperature = road.AirTemperature
+Altitude = road.Altitude
+Headwind = road.Headwind
+RoadSpeed = road.RoadSpeed
+Acceleration = road.Acceleration
+Axle = road.Axle
 WheelInertia = Annotated[
     Number,
     Quantity("Jw", "kg m2", "moment of inertia of all wheels, tyres and brakes together", low=0, high=200,
              slider=(1, 12), how="about 0.8 x mass x radius squared of each wheel, added up"),
 ]  # fmt: skip
-DrivenAxle = Literal["rear", "front", "all"]
 
 # --- gearbox and driveline ------------------------------------------------------------------------------------------
 Teeth = Annotated[
@@ -109,9 +77,6 @@ Overlap = Annotated[
     Quantity("tl", "s", "time for which current is left on while the box is between gears", low=0, high=2,
              slider=(0, 0.5), how="compare pedal switch and controller log"),
 ]  # fmt: skip
-RoadSpeed = Annotated[
-    Number, Quantity("v", "m/s", "road speed", low=0, high=150, slider=(0, 50), how="read it from the log")
-]
 RatedTorque = Annotated[
     Number,
     Quantity("Tr", "N m", "torque that a driveline part is rated for", above=0, high=200_000, slider=(200, 8000),
@@ -154,30 +119,6 @@ JointAngle = Annotated[
 ]  # fmt: skip
 
 # --- road, air and pull ---------------------------------------------------------------------------------------------
-Grade = Annotated[
-    Number,
-    Quantity("G", "", "grade: rise per horizontal distance", low=-1, high=1, slider=(-0.1, 0.35), spread="guess",
-             shown={"SI": "%", "shop": "%"}, how="road sign, or height gained / distance on a map"),
-]  # fmt: skip
-AirDensity = Annotated[
-    Number,
-    Quantity("rho", "kg/m3", "density of the air", low=0, high=2, slider=(0.8, 1.4), how="from temperature and height"),
-]  # fmt: skip
-AirTemperature = Annotated[
-    Number,
-    Quantity("ta", "K", "air temperature", low=200, high=340, slider=(253.15, 313.15), kind="reading",
-             spread="measured", how="thermometer in the shade"),
-]  # fmt: skip
-Altitude = Annotated[
-    Number,
-    Quantity("H", "m", "height above sea level", low=-500, high=11_000, slider=(0, 3000), spread="measured",
-             shown={"SI": "m", "shop": "ft"}, how="map"),
-]  # fmt: skip
-Headwind = Annotated[
-    Number,
-    Quantity("w", "m/s", "wind against the vehicle (with it: negative)", low=-60, high=60, slider=(-15, 15),
-             spread="guess", how="flag, anemometer or weather report"),
-]  # fmt: skip
 Force = Annotated[
     Number,
     Quantity("F", "N", "force at the tyre", low=-1e6, high=1e6, slider=(0, 12_000), how="torque x ratio / tyre radius"),
@@ -194,10 +135,6 @@ Power = Annotated[
 ShaftSpeed = Annotated[
     Number,
     Quantity("w", "rad/s", "shaft speed", low=-1e5, high=1e5, slider=(0, 800), how="tachometer"),
-]
-Acceleration = Annotated[
-    Number,
-    Quantity("a", "m/s2", "acceleration along the road", low=-30, high=30, slider=(-5, 5), how="speed trace"),
 ]
 Time = Annotated[Number, Quantity("t", "s", "time", low=0, high=1e6, slider=(0, 60), how="stopwatch")]
 Distance = Annotated[
