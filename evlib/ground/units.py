@@ -109,7 +109,7 @@ def read(text: str, unit: str, *, kind: str = "") -> float:
     >>> round(read("90 lbf ft", "N m"), 3)
     122.024
     """
-    plain = " ".join(str(text).replace("\u00a0", " ").replace("\u202f", " ").replace("−", "-").split())
+    plain = _plain_text(text)
     if not plain:
         raise UnitProblem("empty text; a number with its unit is wanted" + _as(unit))
     if len(plain) > 80:
@@ -120,6 +120,21 @@ def read(text: str, unit: str, *, kind: str = "") -> float:
             return named
     number, rest = _number(plain)
     return _scaled(number, _tidy_unit(rest), unit, kind, plain)
+
+
+def split(text: str) -> tuple[float, str]:
+    """The number that a text begins with, and the unit written after it, neither checked nor converted.
+
+    >>> split("1 1/2 in"), split("85")
+    ((1.5, 'in'), (85.0, ''))
+    """
+    number, rest = _number(_plain_text(text))
+    return number, _tidy_unit(rest)
+
+
+def _plain_text(text: str) -> str:
+    """One kind of space and one kind of minus."""
+    return " ".join(str(text).replace("\u00a0", " ").replace("\u202f", " ").replace("−", "-").split())
 
 
 def _number(text: str) -> tuple[float, str]:
@@ -289,8 +304,12 @@ def _wire(text: str) -> float | None:
         gauge = int(found[2])
         if gauge > 40:
             raise UnitProblem(f"{text!r}: wire sizes run from 40 to 1, then 1/0 to 4/0")
-    diameter = 0.005 * 92.0 ** ((36 - gauge) / 39) * 0.0254
-    return math.pi / 4 * diameter**2
+    return math.pi / 4 * float(gauge_diameter(gauge)) ** 2
+
+
+def gauge_diameter(gauge: Any) -> Any:
+    """Diameter [m] of solid wire of a gauge number or a column of them, 1/0 to 4/0 as 0 to -3; ASTM B258."""
+    return 0.005 * 92.0 ** ((36 - gauge) / 39) * 0.0254
 
 
 # Bores [m] by dash number of the SAE 100R1/R2 series; other series differ, so a build may give the bore instead.

@@ -6,7 +6,7 @@ from typing import Annotated
 
 from evlib.ground.quantity import Number, Quantity
 
-# --- voltages and stored energy ---------------------------------------------------------------------------------
+# --- voltages and stored energy -----------------------------------------------------------------------------
 PackVoltage = Annotated[
     Number,
     Quantity("V", "V", "pack voltage", above=0, high=1000, slider=(48, 400), spread="measured", how="measure it"),
@@ -24,7 +24,7 @@ EndVoltage = Annotated[Number, Quantity("V1", "V", "voltage at the end", above=0
 StoredEnergy = Annotated[Number, Quantity("W", "J", "stored energy", low=0, high=1e6, slider=(0, 1000),
                                           shown={"SI": "J", "shop": "J"})]  # fmt: skip
 
-# --- discharge ---------------------------------------------------------------------------------------------------
+# --- discharge ----------------------------------------------------------------------------------------------
 DischargeResistance = Annotated[
     Number,
     Quantity("R_d", "ohm", "discharge resistor across the controller's input", above=0, high=1e6,
@@ -41,7 +41,7 @@ DischargePowerRating = Annotated[
              shown={"SI": "W", "shop": "W"}, how="read it from the resistor"),
 ]  # fmt: skip
 
-# --- insulation --------------------------------------------------------------------------------------------------
+# --- insulation ---------------------------------------------------------------------------------------------
 LeakPositive = Annotated[
     Number,
     Quantity("R_p", "ohm", "leak from the positive side to the chassis", above=0, high=1e12, slider=(1e3, 1e7),
@@ -83,7 +83,7 @@ OhmPerVolt = Annotated[
              how="100 ohm/V for a DC circuit alone, 500 ohm/V where AC is joined to it; local rule first"),
 ]  # fmt: skip
 
-# --- precharge ---------------------------------------------------------------------------------------------------
+# --- precharge ----------------------------------------------------------------------------------------------
 PrechargeResistance = Annotated[
     Number,
     Quantity("R_pre", "ohm", "precharge resistor", above=0, high=1e5, slider=(5, 1000), scale="log",
@@ -111,7 +111,7 @@ ClosingDifference = Annotated[
              slider=(0.01, 0.2), shown={"SI": "%", "shop": "%"}, how="5 % is common practice, no source; maker first"),
 ]  # fmt: skip
 
-# --- short circuits, contactors ------------------------------------------------------------------------------------
+# --- short circuits, contactors -----------------------------------------------------------------------------
 PackResistance = Annotated[
     Number,
     Quantity("R_b", "ohm", "resistance of the whole pack", above=0, high=10, slider=(0.01, 0.3), scale="log",
@@ -177,7 +177,7 @@ HeatTransfer = Annotated[
     Quantity("h", "W/m2 K", "heat given off per area and degree", above=0, high=500, slider=(5, 30), spread="guess"),
 ]
 
-# --- motor loop, cables in use -------------------------------------------------------------------------------------
+# --- motor loop, cables in use ------------------------------------------------------------------------------
 SteadyCurrent = Annotated[
     Number,
     Quantity("I_s", "A", "current the cable carries for half an hour and more (root mean square)", above=0, high=1e4,
@@ -193,11 +193,6 @@ PeakTime = Annotated[
     Quantity("t_p", "s", "longest time at the largest current", above=0, high=3600, slider=(1, 120),
              how="what the controller allows before it cuts back"),
 ]  # fmt: skip
-CableLength = Annotated[
-    Number,
-    Quantity("l", "m", "length of cable one way", above=0, high=100, slider=(0.3, 8), shown={"SI": "m", "shop": "ft"},
-             spread="measured", how="measure along the run"),
-]  # fmt: skip
 AllowedDrop = Annotated[
     Number,
     Quantity("v_d", "", "part of the pack voltage that may be lost in the cable, both ways", above=0, below=1,
@@ -211,7 +206,7 @@ MotorCurrent = Annotated[
 ]
 MotorVoltage = Annotated[Number, Quantity("V_m", "V", "voltage at the motor", above=0, high=1000, slider=(5, 300))]
 
-# --- over-speed ------------------------------------------------------------------------------------------------------
+# --- over-speed ---------------------------------------------------------------------------------------------
 TripSpeed = Annotated[
     Number,
     Quantity("w_trip", "rad/s", "speed at which the over-speed trip acts", above=0, high=3000, slider=(200, 900),
@@ -224,7 +219,7 @@ DetectionDelay = Annotated[
              how="pulses per turn and sampling give it; measure it with a signal generator"),
 ]  # fmt: skip
 
-# --- weights and fixing ------------------------------------------------------------------------------------------------
+# --- weights and fixing -------------------------------------------------------------------------------------
 Mass = Annotated[Number, Quantity("m", "kg", "mass", above=0, high=1e5, slider=(1, 500), spread="measured")]
 Acceleration = Annotated[
     Number,
