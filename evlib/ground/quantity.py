@@ -83,6 +83,8 @@ class Quantity:
     def number(self, value: Any, *, name: str = "") -> Any:
         """Validate a number or a column; a 0-d array becomes a float. Raises ``ValueError`` naming what is allowed."""
         name = name or self.text
+        if type(value) is int and abs(value) > 10**300:
+            raise ValueError(f"{name}: a number of more than 300 digits was given; allowed: {self.allowed}")
         if type(value) is float or type(value) is int:
             if not (self.low <= value <= self.high and self.above < value < self.below):
                 self._refuse(name, value)
@@ -93,8 +95,10 @@ class Quantity:
             raise ValueError(f"{name}: {value!r} is not a number; allowed: {self.allowed}")
         try:
             column = np.asarray(value, dtype=np.float64)
-        except (TypeError, ValueError):
+        except (TypeError, ValueError, OverflowError):
             raise ValueError(f"{name}: {value!r} is not a number; allowed: {self.allowed}") from None
+        if column.size == 0:
+            raise ValueError(f"{name}: an empty list was given; allowed: {self.allowed}")
         good = np.isfinite(column) & (column >= self.low) & (column <= self.high)
         good &= (column > self.above) & (column < self.below)
         if self.whole:

@@ -1,0 +1,1 @@
+"""The whole vehicle: build file, review, sheet, and every result that needs two topics."""

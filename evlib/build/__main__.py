@@ -1,0 +1,66 @@
+"""Work on a build file from the command line.
+
+Exit status: 0 every check made passed; 1 some check failed or is not known; 2 the file or a word of the command is bad.
+"""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from pathlib import Path
+
+from evlib.build.file import BadBuild, blank, find_build, read_build
+from evlib.build.review import review
+from evlib.build.sheet import both, sheet
+from evlib.ground.checks import FAIL, NOT_KNOWN
+from evlib.ground.folder import write_atomically
+
+
+def main(words: list[str] | None = None) -> int:
+    """Run one command and give its exit status."""
+    parser = argparse.ArgumentParser(prog="python -m evlib.build", description="Review a build and write its sheet.")
+    commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
+    for name, what in (("sheet", "write the build sheet as one HTML file"), ("review", "print every check")):
+        command = commands.add_parser(name, help=what)
+        command.add_argument("build", help="a build file, or the name of a build that comes with the course")
+        if name == "sheet":
+            command.add_argument("-o", "--output", type=Path, required=True, help="the HTML file to write")
+    command = commands.add_parser("blank", help="write a blank build file that says how to get each value")
+    command.add_argument("-o", "--output", type=Path, required=True, help="the build file to write")
+    asked = parser.parse_args(words)
+    try:
+        return _blank(asked.output) if asked.command == "blank" else _review(asked)
+    except BadBuild as error:
+        print(error, file=sys.stderr)
+    except OSError as error:
+        print(f"{asked.output}: cannot be written: {error.strerror}", file=sys.stderr)
+    return 2
+
+
+def _blank(output: Path) -> int:
+    if output.exists():
+        print(f"{output}: exists already, and is left as it is", file=sys.stderr)
+        return 2
+    write_atomically(output, blank())
+    print(f"{output} is written; fill in what you know")
+    return 0
+
+
+def _review(asked: argparse.Namespace) -> int:
+    build = read_build(find_build(asked.build))
+    found = review(build)
+    if asked.command == "sheet":
+        write_atomically(asked.output, sheet(build))
+        print(f"{asked.output} is written")
+    else:
+        for check in found.checks:
+            numbers = "" if check.demand is None else f"  {both(check.demand, check.unit, kind=check.kind)} of "
+            numbers += "" if check.demand is None else both(check.capacity, check.unit, kind=check.kind)
+            print(f"{check.verdict:15} {check.name}{numbers}{'  ' + ', '.join(check.missing) if check.missing else ''}")
+    print(found.summary)
+    counts = found.counts
+    return 1 if counts[FAIL] or counts[NOT_KNOWN] else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,1 @@
+"""Every check on a build, one file a topic."""

@@ -1,0 +1,1 @@
+"""Checks of the gearing topic on a build."""

@@ -1,0 +1,1 @@
+"""Checks of the motors topic on a build."""

@@ -1,0 +1,1 @@
+"""Checks of the parking topic on a build."""

@@ -1,0 +1,1 @@
+"""Checks of the safety topic on a build."""

@@ -1,0 +1,1 @@
+"""Checks of the shafts topic on a build."""

@@ -1,0 +1,145 @@
+"""The pieces that stand in the same place in every lesson."""
+
+from __future__ import annotations
+
+import html
+from collections.abc import Sequence
+from typing import Any
+
+from evlib.build.file import find_build, read_build
+from evlib.build.review import review
+from evlib.build.schema import Build, declared
+from evlib.build.sheet import both, margin_text
+from evlib.ground.checks import NOT_APPLICABLE, Check
+from evlib.ground.errors import DoesNotApply, NotKnown
+from evlib.ground.quantity import Quantity, quantity_of
+
+
+class Shown:
+    """Something a cell shows: HTML in a browser, the same words as text elsewhere (and for nbval to compare)."""
+
+    def __init__(self, text: str, page: str) -> None:
+        self._text, self._page = text, page
+
+    def __repr__(self) -> str:
+        return self._text
+
+    def _repr_html_(self) -> str:
+        return self._page
+
+
+def start(name: str) -> Build:
+    """Choose the build that this lesson works on: a name that comes with the course, your own, or a path.
+
+    From here on a library error in this notebook reads as one sentence.
+    """
+    _speak_plainly()
+    build = read_build(find_build(name))
+    invented = " (invented)" if build.parts.build and build.parts.build.invented else ""
+    print(f"This lesson works on: {build.name}{invented}.")
+    return build
+
+
+def numbers(build: Build, *main: str) -> Shown:
+    """The numbers of this build: the named ones as a table, the others of the same parts folded beneath."""
+    sections = dict.fromkeys(path.rsplit(".", 1)[0] for path in main)
+    others = [
+        path for path, hint in declared().items()
+        if path.rsplit(".", 1)[0] in sections and path not in main and quantity_of(hint) and build.value(path) is not None
+    ]  # fmt: skip
+    header = ("symbol", "what", "value")
+    shown = table(header, [_number_row(build, path) for path in main])
+    if not others:
+        return shown
+    folded = table(header, [_number_row(build, path) for path in others])
+    page = f"{shown._repr_html_()}<details><summary>the other numbers of these parts</summary>{folded._repr_html_()}</details>"
+    return Shown(repr(shown), page)
+
+
+def value(build: Build, path: str) -> Any:
+    """One value of the build, in SI. Raises :class:`NotKnown` in one sentence where the build does not state it."""
+    found = build.value(path)
+    if found is None:
+        quantity = quantity_of(declared()[path]) if path in declared() else None
+        raise NotKnown(path, quantity.how if quantity else "")
+    return found
+
+
+def agree(what: str, *, by_hand: float, library: float, unit: str = "", within: float = 0.005) -> None:
+    """Compare paper arithmetic with the library, and stop where they differ by more than ``within``."""
+    off = abs(by_hand - library) / max(abs(library), 1e-300)
+    hand, computed = both(by_hand, unit), both(library, unit)
+    if not off <= within:
+        raise AssertionError(f"{what}: {hand} by hand, {computed} by the library; they differ by {100 * off:.1f} %")
+    print(f"{what}: {hand} by hand, {computed} by the library: they agree within {100 * within:g} %.")
+
+
+def checks(build: Build, topic: str) -> Shown:
+    """The lesson's checks on this build: governing first, each with its working and what to do."""
+    found = [check for check in review(build, topics=(topic,), figures=False).checks]
+    rows = [_check_row(check) for check in found if check.verdict != NOT_APPLICABLE]
+    shown = table(("check", "demand", "capacity", "margin", "verdict"), rows)
+    detail = "".join(_working(check) for check in found)
+    counts = f"{len(found)} checks of this topic; the tool counts them, it does not pass the build."
+    page = f"{shown._repr_html_()}<details><summary>working, sources and what to do</summary>{detail}</details><p>{counts}</p>"
+    return Shown(f"{shown!r}\n{counts}", page)
+
+
+def table(header: Sequence[str], rows: Sequence[Sequence[str]]) -> Shown:
+    """A small table, as HTML and as text."""
+    widths = [max(len(str(row[i])) for row in [header, *rows]) for i in range(len(header))]
+    lines = ["  ".join(str(cell).ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip()
+             for row in [header, *rows]]  # fmt: skip
+    head = "".join(f'<th scope="col" style="text-align:left">{html.escape(cell)}</th>' for cell in header)
+    body = "".join(
+        "<tr>" + "".join(f'<td style="text-align:left">{html.escape(str(cell))}</td>' for cell in row) + "</tr>"
+        for row in rows
+    )
+    return Shown("\n".join(lines), f"<table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>")
+
+
+def _number_row(build: Build, path: str) -> tuple[str, str, str]:
+    quantity = quantity_of(declared()[path]) or Quantity("", "", path.rsplit(".", 1)[-1].replace("_", " "))
+    found = build.value(path)
+    if found is None:
+        text = "not known" + (f": {quantity.how}" if quantity.how else "")
+    elif isinstance(found, str):
+        text = found
+    elif quantity.whole:
+        text = quantity.show(found)
+    else:
+        text = both(found, quantity.unit, kind=quantity.kind, shown=quantity.shown)
+    return quantity.symbol, quantity.text, text
+
+
+def _check_row(check: Check) -> tuple[str, ...]:
+    if check.demand is None:
+        return check.name, "", "", "", f"{check.verdict}: {', '.join(check.missing)}"
+    demand, capacity = (both(side, check.unit, kind=check.kind) for side in (check.demand, check.capacity))
+    return check.name, demand, capacity, margin_text(check.margin), check.verdict
+
+
+def _working(check: Check) -> str:
+    lines = [f"<p><b>{html.escape(check.name)}</b> ({check.verdict})"]
+    lines += [html.escape(check.working.text())] if check.working else []
+    lines += [f"What to do: {html.escape(check.advice)}"] if check.advice else []
+    lines += [f"Source: {html.escape(check.source)}"] if check.source else []
+    lines += [html.escape(check.reason)] if check.reason else []
+    return "<br>".join(lines) + "</p>"
+
+
+def _speak_plainly() -> None:
+    """Let library errors print as one sentence in this notebook, in place of a traceback."""
+    try:
+        from IPython import get_ipython
+    except ImportError:
+        return
+    shell = get_ipython()  # type: ignore[no-untyped-call]
+    if shell is None:
+        return
+
+    def say(self: Any, kind: Any, error: BaseException, trace: Any, tb_offset: Any = None) -> None:
+        words = str(error.args[0]) if isinstance(error, KeyError) and error.args else str(error)
+        print(f"That did not work. {words}")
+
+    shell.set_custom_exc((ValueError, NotKnown, DoesNotApply, AssertionError), say)
