@@ -64,8 +64,7 @@ def climb(speed: Array, *, torque: Array, rotor_inertia: RotorInertia) -> Array:
     these speeds [N m]; rotor_inertia: of all that still turns [kg m2]. Exact where torque falls linearly between two
     speeds. From the first speed at which no torque is left the time is infinite: it is never reached.
 
-    >>> [round(t, 3) for t in climb(np.array([0.0, 100.0, 200.0]), torque=np.array([10.0, 10.0, 10.0]),
-    ...                             rotor_inertia=0.1)]
+    >>> climb(np.array([0.0, 100.0, 200.0]), torque=np.array([10.0, 10.0, 10.0]), rotor_inertia=0.1).tolist()
     [0.0, 1.0, 2.0]
 
     Source: separation of variables in J dw/dt = T(w); any text on dynamics.
