@@ -45,9 +45,9 @@ def band_torque(
 ) -> Number:
     """Torque that a band holds when one end is pulled and the other is anchored.
 
-    Energising, the drum drags the band away from the pulled end, which is then the slack one:
-    ``T = F r (exp(μ θ) - 1)``. Overrunning, the pulled end is the tight one: ``T = F r (1 - exp(-μ θ))``. The two differ
-    by ``exp(μ θ)``. ``pull`` [N], ``wrap_angle`` [rad], ``friction`` [1], ``drum_radius`` [m]. A thin band on its full
+    Energising, the drum drags the band away from the pulled end, which is the slack one:
+    ``T = F r (exp(μ θ) - 1)``. Overrunning, it is the tight one: ``T = F r (1 - exp(-μ θ))``. They differ by
+    ``exp(μ θ)``. ``pull`` [N], ``wrap_angle`` [rad], ``friction`` [1], ``drum_radius`` [m]. A thin band on its full
     wrap, no centrifugal lift. Mott, Machine Elements, band brakes.
 
     >>> round(band_torque(1000, wrap_angle=3.927, friction=0.25, drum_radius=0.1, sense="energising"), 1)

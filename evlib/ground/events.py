@@ -161,7 +161,8 @@ def _segment(
         crossing.terminal = True  # type: ignore[attr-defined]
         crossing.direction = 1.0  # type: ignore[attr-defined]
         crossings.append(crossing)
-    found: Any = solve_ivp(
+    solver: Any = solve_ivp
+    found = solver(
         smooth, (time, corner), state, method=method, events=crossings or None, rtol=rtol, atol=atol,
         max_step=max_step, dense_output=True,
     )  # fmt: skip
