@@ -1,0 +1,357 @@
+"""The exercise whose answer is a number with a unit: numbers drawn, tolerance computed, usual slips recognised."""
+
+from __future__ import annotations
+
+import dataclasses
+import functools
+import inspect
+import math
+import re
+from collections.abc import Callable, Mapping
+from decimal import Decimal
+from typing import Any
+
+from evlib.exercises.base import Exercise, Mark, pick
+from evlib.ground import units
+from evlib.ground.quantity import Quantity, quantity_of
+
+ATTEMPTS = 60  # draws tried until no two readings of an answer collide
+NOISE = 1e-9  # relative; what floating point may differ by
+
+
+@dataclasses.dataclass(frozen=True, eq=False)
+class Draw:
+    """A quantity of the text and the values it may take: ``Draw(Current, "200 A", "500 A", "10 A")``.
+
+    ``quantity`` is a Quantity or an alias that holds one. All three texts carry the same unit; the value is drawn as
+    low + a whole number of steps, so that what the learner reads is exactly what is computed with.
+    """
+
+    quantity: Any
+    low: str
+    high: str
+    step: str
+
+    @property
+    def declared(self) -> Quantity:
+        """The Quantity itself."""
+        found = self.quantity if isinstance(self.quantity, Quantity) else quantity_of(self.quantity)
+        if found is None:
+            raise TypeError(f"{self.quantity!r} declares no quantity")
+        return found
+
+    def texts(self) -> tuple[str, ...]:
+        """Every value that can be drawn, as text with its unit."""
+        (low, unit), (high, unit_high), (step, unit_step) = (
+            _decimal(text) for text in (self.low, self.high, self.step)
+        )
+        if not unit == unit_high == unit_step or step <= 0 or high < low:
+            raise ValueError(
+                f"Draw {self.low!r} to {self.high!r} by {self.step!r}: one unit, low to high, step above 0"
+            )
+        count = int((high - low) / step) + 1
+        return tuple(f"{low + step * i:f} {unit}".strip() for i in range(count))
+
+
+def _decimal(text: str) -> tuple[Decimal, str]:
+    number, _, unit = text.strip().partition(" ")
+    return Decimal(number), unit.strip()
+
+
+@dataclasses.dataclass(frozen=True, eq=False)
+class Step:
+    """One line of the paper solution: a name, what is done in words or symbols, the SI unit, the function.
+
+    The function's arguments are names of given quantities and of earlier steps. Turning a given value into SI is no
+    step: it is shown and allowed for by itself.
+    """
+
+    name: str
+    equation: str
+    unit: str
+    function: Callable[..., Any]
+
+
+@dataclasses.dataclass(frozen=True, eq=False)
+class Slip:
+    """A usual mistake: its name, the (wrong) value it leads to, and a hint that does not give the answer.
+
+    Slips that cannot be told apart get the same hint, word for word: then they are treated as one.
+    """
+
+    name: str
+    function: Callable[..., Any]
+    hint: str
+
+
+@dataclasses.dataclass(frozen=True, eq=False)
+class Case:
+    """One learner's numbers: as shown and in SI, the right answer, its tolerance and what each slip would give."""
+
+    shown: Mapping[str, str]
+    values: Mapping[str, float]
+    worked: Mapping[str, float]
+    right: float
+    tolerance: float
+    slips: tuple[tuple[Slip, float], ...]
+
+    @property
+    def relative(self) -> float:
+        """The tolerance as a share of the right answer."""
+        return self.tolerance / abs(self.right)
+
+    def near(self, value: float, target: float) -> bool:
+        """Whether a value is the target, to the tolerance that rounding on the way leaves."""
+        return abs(value - target) <= self.relative * abs(target)
+
+    @property
+    def collisions(self) -> tuple[str, ...]:
+        """Slips that cannot be told from the right answer, or from a slip with another hint."""
+        found = []
+        for i, (slip, value) in enumerate(self.slips):
+            if not math.isfinite(value):
+                found.append(f"slip {slip.name!r} gives {value}")
+            for other, right in (("the right answer", self.right), *((s.name, v) for s, v in self.slips[:i])):
+                same_hint = any(s.hint == slip.hint for s, _ in self.slips[:i] if s.name == other)
+                if not same_hint and abs(value - right) <= self.relative * (abs(value) + abs(right)):
+                    found.append(f"slip {slip.name!r} ({value:.6g}) lies on {other!r} ({right:.6g})")
+        return tuple(found)
+
+
+@dataclasses.dataclass(frozen=True, kw_only=True, eq=False)
+class Number(Exercise):
+    """A number is wanted. ``right`` is a function of the library; ``steps`` the same by hand, one line at a time.
+
+    The tolerance is what comes of rounding every converted value, every step and the answer to three significant
+    figures, the worst way round, in any unit it may be written in. ``unit`` asks for one unit only (for exercises
+    that are about the unit); otherwise every unit of the right kind will do.
+    """
+
+    given: Mapping[str, Draw]
+    answer: Any
+    right: Callable[..., Any]
+    steps: tuple[Step, ...]
+    slips: tuple[Slip, ...] = ()
+    unit: str = ""
+
+    @property
+    def wanted(self) -> Quantity:
+        """The Quantity of the answer."""
+        return self.answer if isinstance(self.answer, Quantity) else quantity_of(self.answer) or Quantity("", "", "")
+
+    @property
+    def how(self) -> str:
+        """What to type."""
+        if self.unit:
+            return f"your answer in {units.pretty(self.unit)}, with the unit"
+        if self.unit_names() == ("",):
+            return "your answer: a number without a unit"
+        return f"your answer with its unit ({', '.join(units.pretty(u) for u in self.unit_names())})"
+
+    def unit_names(self) -> tuple[str, ...]:
+        """Units the answer is usually written in: the one asked for, or those of both systems and SI."""
+        wanted = self.wanted
+        usual = [wanted.shown_unit(), wanted.shown_unit(system="shop"), wanted.unit]
+        names = tuple(dict.fromkeys([self.unit] if self.unit else usual))
+        return tuple(name for name in names if name) or ("",)
+
+    def case(self, code: str) -> Case:
+        """The numbers of one learner, drawn again where a slip would collide."""
+        return _case(self, code)
+
+    def asked(self, code: str) -> str:
+        """The text with this learner's numbers."""
+        return self.text.format_map(self.case(code).shown)
+
+    def problems(self, code: str) -> tuple[str, ...]:
+        """Collisions that no draw avoided, and a hand solution that disagrees with the library."""
+        case, found = self.case(code), []
+        by_hand = case.worked[self.steps[-1].name]
+        if abs(by_hand - case.right) > NOISE * abs(case.right):
+            found.append(f"the steps give {by_hand:.9g}, the library {case.right:.9g}")
+        return (*case.collisions, *found)
+
+    def judge(self, text: str, code: str) -> Mark:
+        """Right; the right number in a wrong unit; a known slip; not yet."""
+        case = self.case(code)
+        plain = re.sub(r"^\s*(?:[^\W\d]\w{0,20}\s*)?[=≈~]\s*", "", text)
+        value, number, unit, problem = self._read(plain)
+        if value is not None and (unit or not self.wanted.unit):
+            mark = self._right_or_slip(value, unit, case)
+            if mark is not None:
+                return mark
+        if number is not None:
+            mark = self._by_number(number, unit, value, case)
+            if mark is not None:
+                return mark
+        if problem:
+            return Mark("unread", f"This was not read as an answer: {problem}.")
+        return Mark("not yet", "This is not the answer yet, and it is none of the usual slips: write your steps down.")
+
+    def _read(self, text: str) -> tuple[float | None, float | None, str, str]:
+        """The value in SI, the bare number, the unit as typed, and what is wrong with the text."""
+        wanted, value, problem = self.wanted, None, ""
+        try:
+            value = units.read(text, wanted.unit, kind=wanted.kind)
+        except ValueError as error:
+            problem = str(error)
+        try:
+            number, unit = units.split(text)
+        except ValueError:
+            return value, None, text if value is not None else "", problem
+        return value, number, unit, problem
+
+    def _right_or_slip(self, value: float, unit: str, case: Case) -> Mark | None:
+        if abs(value - case.right) <= case.tolerance:
+            if self.unit and not _same_unit(unit, self.unit, self.wanted.unit):
+                return Mark("unit", f"This is the same value, but the question asks for it in {self.unit}.")
+            return Mark("right", "Right.")
+        for slip, wrong in case.slips:
+            if case.near(value, wrong):
+                return Mark("slip", slip.hint, slip.name)
+        if case.near(-value, case.right):
+            return Mark("slip", "The size is right, the direction (plus or minus) is not.", "sign")
+        return None
+
+    def _by_number(self, number: float, unit: str, value: float | None, case: Case) -> Mark | None:
+        """What the number alone tells, read in each unit that the answer is usually written in."""
+        wanted = self.wanted
+        read_as = {}
+        for name in self.unit_names():
+            written = f"{number!r} {_marked(name, wanted.kind)}".strip()
+            try:
+                read_as[name] = units.read(written, wanted.unit, kind=wanted.kind)
+            except ValueError:
+                continue
+        if any(abs(value - case.right) <= case.tolerance for value in read_as.values()):
+            if not unit:
+                return Mark(
+                    "unit", "The number is right; write its unit too, because a number alone can mean many things."
+                )
+            return Mark("unit", f"The number is right, but {unit!r} is not the unit that belongs to it.")
+        if not unit and self.unit_names() != ("",):
+            for slip, wrong in case.slips:
+                if any(case.near(value, wrong) for value in read_as.values()):
+                    return Mark("slip", f"{slip.hint} And write the unit too.", slip.name)
+            return Mark("not yet", "This is not the answer yet; write the unit too, so that more can be said.")
+        return self._power_of_ten(value, case) if value is not None else None
+
+    def _power_of_ten(self, value: float, case: Case) -> Mark | None:
+        for power in (-6, -3, -2, -1, 1, 2, 3, 6):
+            if case.near(value * 10.0**power, case.right):
+                return Mark("slip", "The digits are right; look at the prefix or the decimal point.", "power of ten")
+        return None
+
+    def solution(self, code: str) -> tuple[str, ...]:
+        """Conversions, steps and answer, line by line, with this learner's numbers."""
+        case, lines = self.case(code), []
+        for name, draw in self.given.items():
+            quantity = draw.declared
+            if _written_in(case.shown[name]) != quantity.unit:
+                si = f"{units.figures(case.values[name], 4)} {units.pretty(quantity.unit)}".strip()
+                lines.append(f"{quantity.text}: {case.shown[name]} = {si}")
+        for step in self.steps:
+            value = f"{units.figures(case.worked[step.name], 4)} {units.pretty(step.unit)}".strip()
+            lines.append(f"{step.equation} = {value}")
+        return (*lines, f"Answer: {self.shown_answer(code)}")
+
+    def shown_answer(self, code: str) -> str:
+        """The right answer in the units it is usually written in."""
+        wanted, right = self.wanted, self.case(code).right
+        if wanted.whole or not wanted.unit:
+            return wanted.show(right)
+        texts = []
+        for name in self.unit_names():
+            number = units.figures(float(units.to_shown(right, wanted.unit, shown=name, kind=wanted.kind)))
+            texts.append(f"{number} {units.pretty(name)}")
+        return " = ".join(dict.fromkeys(texts))
+
+
+@functools.lru_cache(maxsize=4096)
+def _case(exercise: Number, code: str) -> Case:
+    for attempt in range(ATTEMPTS):
+        case = _draw(exercise, code, attempt)
+        if not case.collisions:
+            break
+    return case
+
+
+def _draw(exercise: Number, code: str, attempt: int) -> Case:
+    shown, values = {}, {}
+    for name, draw in exercise.given.items():
+        texts = draw.texts()
+        at = pick(code, label=f"{exercise.id}|{attempt}|{name}", count=len(texts))
+        number, _, unit = texts[at].partition(" ")
+        shown[name] = f"{number} {units.pretty(unit)}".strip().replace(" ", "\u00a0")
+        values[name] = draw.declared.accept(units.read(texts[at], draw.declared.unit, kind=draw.declared.kind))
+    right = float(_call(exercise.right, values))
+    worked = _work(exercise.steps, values, {})
+    slips = tuple((slip, float(_call(slip.function, values))) for slip in exercise.slips)
+    return Case(shown, values, worked, right, _tolerance(exercise, values, worked, right), slips)
+
+
+def _tolerance(exercise: Number, values: dict[str, float], worked: dict[str, float], right: float) -> float:
+    """How far the answer can move when each number on the way is rounded to three figures, the worst way round."""
+    if exercise.wanted.whole:
+        return NOISE * abs(right)
+    last = exercise.steps[-1].name
+    nudges = {name: half_figure(value, (draw.declared.unit,), draw.declared.unit)
+              for (name, draw), value in zip(exercise.given.items(), values.values(), strict=True)
+              if float(f"{value:.2e}") != float(f"{value:.10e}")}  # fmt: skip
+    for step in exercise.steps:
+        names = exercise.unit_names() if step.name == last else ()
+        usual = (step.unit, units.shown_unit(step.unit), units.shown_unit(step.unit, system="shop"))
+        nudges[step.name] = half_figure(worked[step.name], (*usual, *names), step.unit)
+    grown = 1.0
+    for name, nudge in nudges.items():
+        moved = [_work(exercise.steps, values, {name: sign * nudge})[last] for sign in (1, -1)]
+        grown *= 1 + max(abs(value - worked[last]) for value in moved) / abs(right)
+    return abs(right) * (grown - 1 + NOISE)
+
+
+def half_figure(value: float, written: tuple[str, ...], unit: str) -> float:
+    """Half of the third significant figure [SI], in whichever of the units it is largest.
+
+    >>> half_figure(104.0, ("N m",), "N m"), half_figure(0.0, ("N m",), "N m")
+    (0.5, 0.0)
+    """
+    largest = 0.0
+    for name in dict.fromkeys(written):
+        number = float(units.to_shown(value, unit, shown=name))
+        slope = float(units.to_shown(1.0, unit, shown=name)) - float(units.to_shown(0.0, unit, shown=name))
+        if number:
+            largest = max(largest, 0.5 * 10.0 ** (math.floor(math.log10(abs(number))) - 2) / abs(slope))
+    return largest
+
+
+def _work(steps: tuple[Step, ...], values: Mapping[str, float], nudges: Mapping[str, float]) -> dict[str, float]:
+    known = {name: value + nudges.get(name, 0.0) for name, value in values.items()}
+    for step in steps:
+        known[step.name] = float(_call(step.function, known)) + nudges.get(step.name, 0.0)
+    return {step.name: known[step.name] for step in steps}
+
+
+def _call(function: Callable[..., Any], values: Mapping[str, float]) -> Any:
+    return function(**{name: values[name] for name in _names(function)})
+
+
+@functools.lru_cache(maxsize=4096)
+def _names(function: Callable[..., Any]) -> tuple[str, ...]:
+    return tuple(inspect.signature(function).parameters)
+
+
+def _written_in(shown: str) -> str:
+    return shown.partition("\u00a0")[2].replace("\u00a0", " ")
+
+
+def _marked(unit: str, kind: str) -> str:
+    """``psi`` to ``psia`` where an absolute pressure is wanted, because the reader asks which one is meant."""
+    return unit + "a" if kind == "absolute" and unit in ("psi", "bar") else unit
+
+
+def _same_unit(typed: str, wanted: str, unit: str) -> bool:
+    try:
+        ours, theirs = units.factor(wanted, unit), units.factor(typed, unit)
+    except ValueError:
+        return typed == wanted
+    return math.isclose(ours, theirs, rel_tol=1e-9)

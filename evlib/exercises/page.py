@@ -1,0 +1,94 @@
+"""How exercises, marks and solutions look: HTML that needs no kernel, and the same words as text."""
+
+from __future__ import annotations
+
+import html
+
+from evlib.exercises.base import Exercise, Mark
+from evlib.ground.shown import Shown
+
+CARD = "border-left:4px solid #0072b2;padding:0.3em 0.9em;margin:0.4em 0"
+
+
+def card(exercise: Exercise, *, code: str, mount: str = "") -> Shown:
+    """The exercise as it is saved in a notebook: where, how deep, the text, the options, how to answer."""
+    words = label(exercise)
+    caution = f"Caution. {exercise.caution}" if exercise.caution else ""
+    options = exercise.options(code)
+    how = f"Answer in the box while the lesson runs, or in a cell: {call(exercise)}"
+    lines = [words, *([caution] if caution else []), exercise.asked(code).replace("\u00a0", " "),
+             *(f"  {letter}. {text}" for letter, text in options), how]  # fmt: skip
+    page = [f'<section style="{CARD}" aria-label="{html.escape(words)}"><p><small>{html.escape(words)}</small></p>']
+    page += [f"<p><b>Caution.</b> {html.escape(exercise.caution)}</p>"] if caution else []
+    page += [paragraphs(exercise.asked(code)), options_list(options), mount]
+    page += [f"<p><small>{html.escape(how).replace(call_escaped(exercise), f'<code>{call_escaped(exercise)}</code>')}"
+             "</small></p></section>"]  # fmt: skip
+    return Shown("\n".join(lines), "".join(page))
+
+
+def label(exercise: Exercise) -> str:
+    """``Exercise motors.3, Shop, at the desk``."""
+    kind = "Prediction" if exercise.id.partition(".")[2].startswith("p") else "Exercise"
+    place = {"desk": "at the desk", "vehicle": "at the vehicle"}.get(exercise.place, f"on the {exercise.place}")
+    return f"{kind} {exercise.id}, {exercise.depth}, {place}"
+
+
+def call(exercise: Exercise) -> str:
+    """The call that answers it."""
+    word = "predict" if exercise.id.partition(".")[2].startswith("p") else "answer"
+    typed = "b" if exercise.options("") else exercise.how
+    return f'{word}("{exercise.id}", "{typed}")'
+
+
+def call_escaped(exercise: Exercise) -> str:
+    """The call, for HTML."""
+    return html.escape(call(exercise))
+
+
+def paragraphs(text: str) -> str:
+    """Plain text to paragraphs at blank lines."""
+    return "".join(f"<p>{html.escape(part.strip())}</p>" for part in text.split("\n\n"))
+
+
+def options_list(options: tuple[tuple[str, str], ...]) -> str:
+    """The choices as a lettered list, in words, so that it reads the same everywhere."""
+    if not options:
+        return ""
+    rows = "".join(f"<li><b>{letter}.</b> {html.escape(text)}</li>" for letter, text in options)
+    return f'<ul style="list-style:none">{rows}</ul>'
+
+
+def marked(exercise: Exercise, text: str, mark: Mark, report: str = "") -> Shown:
+    """What the marker said to an answer."""
+    extra = f" {report}" if report else ""
+    words = f"{exercise.id}: {mark!r}{extra}"
+    page = f"<p><b>{html.escape(exercise.id)}: {html.escape(mark.words)}.</b> {html.escape(mark.sentence + extra)}</p>"
+    return Shown(words, page)
+
+
+def sentence(text: str) -> Shown:
+    """One plain sentence."""
+    return Shown(text, f"<p>{html.escape(text)}</p>")
+
+
+def solutions(exercises: tuple[Exercise, ...], *, code: str) -> Shown:
+    """Worked solutions, each folded."""
+    lines, page = [], []
+    for exercise in exercises:
+        worked = exercise.solution(code)
+        lines += [f"{exercise.id}:", *(f"  {line}" for line in worked)]
+        body = "<br>".join(html.escape(line) for line in worked)
+        page.append(f"<details><summary>Solution of {html.escape(exercise.id)}</summary><p>{body}</p></details>")
+    return Shown("\n".join(lines), "".join(page))
+
+
+def beside(question: str, predicted: str, outcome: str) -> Shown:
+    """A prediction beside what came out."""
+    mine = predicted or "nothing yet: go back and commit yourself, it is half of the learning"
+    page = (
+        f'<table><tbody><tr><th scope="row" style="text-align:left">You predicted</th>'
+        f'<td style="text-align:left">{html.escape(mine)}</td></tr>'
+        f'<tr><th scope="row" style="text-align:left">It came out</th>'
+        f'<td style="text-align:left">{html.escape(outcome)}</td></tr></tbody></table>'
+    )
+    return Shown(f"{question}\nYou predicted: {mine}\nIt came out: {outcome}", page)
