@@ -108,7 +108,7 @@ def _value(given: Any, hint: Any, where: str, problems: list[Problem], origins: 
     try:
         if curve is not None:
             return curve.accept(plain)
-        if quantity is not None and not _is_list(hint):
+        if quantity is not None and not is_list(hint):
             return quantity.accept(plain)
         return _other(plain, hint)
     except (ValueError, OverflowError) as error:
@@ -116,7 +116,8 @@ def _value(given: Any, hint: Any, where: str, problems: list[Problem], origins: 
         return None
 
 
-def _is_list(hint: Any) -> bool:
+def is_list(hint: Any) -> bool:
+    """Whether an annotation declares a list of values."""
     return any(typing.get_origin(inner) in (tuple, list) for inner in (hint, *typing.get_args(hint)))
 
 
@@ -134,7 +135,7 @@ def _other(value: Any, hint: Any) -> Any:
         return value
     if bool in (hint, *typing.get_args(hint)) and not isinstance(value, bool):
         raise ValueError(f"allowed: {TRUE_FALSE}")
-    return TypeAdapter(hint).validate_python(value, strict=not _is_list(hint))
+    return TypeAdapter(hint).validate_python(value, strict=not is_list(hint))
 
 
 def _origin(noted: dict[str, Any], where: str, problems: list[Problem]) -> Origin:
@@ -162,12 +163,12 @@ def _origin(noted: dict[str, Any], where: str, problems: list[Problem]) -> Origi
 
 
 def _unknown(name: str, known: dict[str, Any], path: str) -> str:
-    near = difflib.get_close_matches(name, known, n=1)
-    if near:
-        return f"no such name; did you mean {near[0]!r}?"
     elsewhere = [place for place in declared() if place.split(".")[-1] == name]
     if elsewhere:
         return f"no such name here; it belongs at {elsewhere[0]}"
+    near = difflib.get_close_matches(name, known, n=1)
+    if near:
+        return f"no such name; did you mean {near[0]!r}?"
     return f"no such name; known {'in ' + path if path else 'sections'}: {', '.join(known)}"
 
 

@@ -74,7 +74,7 @@ class Quantity:
 
     def shown_unit(self, *, system: str = "SI") -> str:
         """The unit it is shown in."""
-        return units.shown_unit(self.unit, system=system, shown=self.shown)
+        return units.shown_unit(self.unit, kind=self.kind, system=system, shown=self.shown)
 
     def to_shown(self, value: Any, *, system: str = "SI") -> Any:
         """A value or column in the display unit."""

@@ -97,8 +97,8 @@ class CurveOf:
 def middle(quantity: Quantity) -> float:
     """A typical value of a quantity: the middle of its slider, for probing what else is missing."""
     if quantity.slider is None:
-        low = max(quantity.low, quantity.above)
-        return float(low + 1.0) if math.isfinite(low) else 1.0
+        low, high = max(quantity.low, quantity.above), min(quantity.high, quantity.below)
+        return (low + high) / 2 if math.isfinite(low + high) else (low + 1.0 if math.isfinite(low) else 1.0)
     low, high = quantity.slider
     value = math.sqrt(low * high) if quantity.scale == "log" and low > 0 else (low + high) / 2
     return float(round(value)) if quantity.whole else value

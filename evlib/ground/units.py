@@ -347,11 +347,12 @@ def factor(unit: str, wanted: str) -> float:
     return found
 
 
-def shown_unit(unit: str, *, system: str = "SI", shown: Mapping[str, str] | None = None) -> str:
+def shown_unit(unit: str, *, kind: str = "", system: str = "SI", shown: Mapping[str, str] | None = None) -> str:
     """The unit in which a value of SI ``unit`` is shown in a system (``SI`` or ``shop``)."""
     if system not in ("SI", "shop"):
         raise ValueError(f"system: {system!r}; allowed are 'SI' and 'shop'")
-    return str({**SHOWN.get(unit, {}), **(shown or {})}.get(system, unit))
+    name = str({**SHOWN.get(unit, {}), **(shown or {})}.get(system, unit))
+    return "psia" if kind == "absolute" and name == "psi" else name
 
 
 def to_shown(value: Any, unit: str, *, shown: str, kind: str = "") -> Any:
@@ -370,7 +371,7 @@ def show(value: float, unit: str, *, kind: str = "", system: str = "SI", shown: 
     >>> show(0.0381, "m"), show(0.0381, "m", system="shop"), show(104.72, "rad/s")
     ('38.1 mm', '1.50 in', '1000 rpm')
     """
-    name = shown_unit(unit, system=system, shown=shown)
+    name = shown_unit(unit, kind=kind, system=system, shown=shown)
     number = figures(float(to_shown(value, unit, shown=name, kind=kind)), digits)
     if kind == "difference" and name in ("°C", "°F"):
         name = name.replace("°C", "K")
