@@ -49,7 +49,9 @@ def read_build(path: str | Path) -> Build:
             raise BadBuild(path.name, [Problem("file", f"{path.stat().st_size} bytes", f"at most {LARGEST} bytes")])
         text = path.read_bytes().decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        raise BadBuild(path.name, [Problem("file", f"byte {error.start} is not UTF-8", "save it as UTF-8 text")]) from None
+        raise BadBuild(
+            path.name, [Problem("file", f"byte {error.start} is not UTF-8", "save it as UTF-8 text")]
+        ) from None
     except (OSError, ValueError) as error:
         if isinstance(error, BadBuild):
             raise
@@ -65,7 +67,9 @@ def parse_build(text: str, *, name: str = "build") -> Build:
     try:
         raw = tomllib.loads(text)
     except RecursionError:
-        raise BadBuild(name, [Problem("file", "brackets nested too deep", "a build has at most three levels")]) from None
+        raise BadBuild(
+            name, [Problem("file", "brackets nested too deep", "a build has at most three levels")]
+        ) from None
     except ValueError as error:  # TOMLDecodeError, and numbers too long for int()
         raise BadBuild(name, [Problem("file", "", f"is not TOML: {error}")]) from None
     problems: list[Problem] = []

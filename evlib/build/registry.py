@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import dataclasses
 from collections.abc import Callable
 from typing import Any
@@ -74,7 +75,7 @@ def stated(name: str, *, group: str, unit: str = "") -> Callable[[Callable[[View
 def evaluate(spec: CheckSpec, b: View) -> Check:
     """Make one check on a build; what is missing or not fitted becomes part of the answer."""
     made, needs, missing, reason = _attempt(spec.make, b)
-    if made is not None:
+    if isinstance(made, Check):
         return dataclasses.replace(made, name=spec.name, topic=spec.topic, needs=needs)
     if missing is None:
         return not_applicable(spec.name, topic=spec.topic, reason=reason)
@@ -109,8 +110,6 @@ def _attempt(make: Callable[[View], Any], b: View) -> tuple[Any, tuple[str, ...]
 def _everything_missing(make: Callable[[View], Any], b: View) -> tuple[str, ...]:
     """Probe with typical values to name every missing value at once; what it computes is thrown away."""
     probe = View(b._thing, kind=b._kind, session=_Session(probing=True))
-    try:
+    with contextlib.suppress(Exception):  # placeholders may not fit together; what was noted so far still counts
         make(probe)
-    except Exception:  # noqa: BLE001, S110 - placeholders may not fit together; what was noted so far still counts
-        pass
     return tuple(sorted(probe._session.missing))

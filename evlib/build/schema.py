@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+import functools
 import typing
 from typing import Annotated, Any
 
@@ -27,7 +28,8 @@ StartGradeTarget = Annotated[
     Number,
     Quantity(
         "p_t", "", "steepest grade to start on, rise over run", low=0, high=1, slider=(0.1, 0.4),
-        how="the steepest drive or ramp it must leave, measured with a level and a rule", shown={"SI": "%", "shop": "%"},
+        how="the steepest drive or ramp it must leave: measure it with a level and a rule",
+        shown={"SI": "%", "shop": "%"},
     ),
 ]  # fmt: skip
 TopSpeedTarget = Annotated[
@@ -159,6 +161,11 @@ def _replaced(thing: Any, kind: Any, steps: list[str], value: Any, path: str) ->
 
 def fields_of(kind: Any) -> dict[str, Any]:
     """A part's fields with their annotations."""
+    return _hints(kind)
+
+
+@functools.cache
+def _hints(kind: typing.Hashable) -> dict[str, Any]:
     return typing.get_type_hints(kind, include_extras=True)
 
 

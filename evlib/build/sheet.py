@@ -80,7 +80,11 @@ def margin_text(margin: float | None) -> str:
         return ""
     if math.isinf(margin):
         return "nothing asked" if margin > 0 else "nothing there"
-    return f"{100 * margin:+.0f} %" if abs(margin) < 10 else f"{'over' if margin > 0 else 'under'} {int(margin) * 100:+d} %"
+    return (
+        f"{100 * margin:+.0f} %"
+        if abs(margin) < 10
+        else f"{'over' if margin > 0 else 'under'} {int(margin) * 100:+d} %"
+    )
 
 
 def _groups(found: Review) -> list[tuple[str, list[tuple[str, str]]]]:

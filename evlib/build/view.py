@@ -8,6 +8,7 @@ import typing
 from collections.abc import Callable
 from typing import Any, TypeVar
 
+from evlib.build.schema import fields_of, part_of
 from evlib.ground.errors import DoesNotApply, NotKnown
 from evlib.ground.quantity import quantity_of
 from evlib.ground.tables import middle
@@ -40,14 +41,14 @@ class View:
     def __getattr__(self, name: str) -> Any:
         if name.startswith("_"):
             raise AttributeError(name)
-        hints = _hints(self._kind)
+        hints = fields_of(self._kind)
         if name not in hints:
             raise AttributeError(f"{self._kind.__name__} has no field {name!r}")
         path = f"{self._path}.{name}" if self._path else name
         if name != "fitted" and getattr(self._thing, "fitted", True) is False:
             raise DoesNotApply(f"{self._path} is declared as not fitted")
         value = getattr(self._thing, name, None)
-        inner = _part_class(hints[name])
+        inner = part_of(hints[name])
         if inner is not None:
             if getattr(value, "fitted", True) is False:
                 raise DoesNotApply(f"{path} is declared as not fitted")
@@ -70,7 +71,7 @@ class View:
 
     def known(self, name: str) -> bool:
         """Whether the part states this value, and is fitted; the answer counts as read."""
-        if getattr(self._thing, "fitted", True) is False or name not in _hints(self._kind):
+        if getattr(self._thing, "fitted", True) is False or name not in fields_of(self._kind):
             return False
         self._session.needs[-1].add(f"{self._path}.{name}" if self._path else name)
         return getattr(self._thing, name, None) is not None
@@ -95,19 +96,6 @@ def derived(function: Callable[[View], R]) -> Callable[[View], R]:
         return typing.cast(R, value)
 
     return once
-
-
-@functools.cache
-def _hints(kind: Any) -> dict[str, Any]:
-    return typing.get_type_hints(kind, include_extras=True)
-
-
-def _part_class(hint: Any) -> Any:
-    """The part class inside ``Part | None``, or None where the field holds a value."""
-    for inner in (hint, *typing.get_args(hint)):
-        if isinstance(inner, type) and dataclasses.is_dataclass(inner) and hasattr(inner, "__pydantic_fields__"):
-            return inner
-    return None
 
 
 def _choices(hint: Any) -> tuple[Any, ...]:

@@ -44,16 +44,17 @@ def numbers(build: Build, *main: str) -> Shown:
     """The numbers of this build: the named ones as a table, the others of the same parts folded beneath."""
     sections = dict.fromkeys(path.rsplit(".", 1)[0] for path in main)
     others = [
-        path for path, hint in declared().items()
-        if path.rsplit(".", 1)[0] in sections and path not in main and quantity_of(hint) and build.value(path) is not None
-    ]  # fmt: skip
+        path
+        for path, hint in declared().items()
+        if path.rsplit(".", 1)[0] in sections and path not in main and quantity_of(hint)
+    ]
+    others = [path for path in others if build.value(path) is not None]
     header = ("symbol", "what", "value")
     shown = table(header, [_number_row(build, path) for path in main])
     if not others:
         return shown
     folded = table(header, [_number_row(build, path) for path in others])
-    page = f"{shown._repr_html_()}<details><summary>the other numbers of these parts</summary>{folded._repr_html_()}</details>"
-    return Shown(repr(shown), page)
+    return Shown(repr(shown), shown._repr_html_() + _folded("the other numbers of these parts", folded._repr_html_()))
 
 
 def value(build: Build, path: str) -> Any:
@@ -81,8 +82,8 @@ def checks(build: Build, topic: str) -> Shown:
     shown = table(("check", "demand", "capacity", "margin", "verdict"), rows)
     detail = "".join(_working(check) for check in found)
     counts = f"{len(found)} checks of this topic; the tool counts them, it does not pass the build."
-    page = f"{shown._repr_html_()}<details><summary>working, sources and what to do</summary>{detail}</details><p>{counts}</p>"
-    return Shown(f"{shown!r}\n{counts}", page)
+    page = shown._repr_html_() + _folded("working, sources and what to do", detail)
+    return Shown(f"{shown!r}\n{counts}", f"{page}<p>{counts}</p>")
 
 
 def table(header: Sequence[str], rows: Sequence[Sequence[str]]) -> Shown:
@@ -96,6 +97,10 @@ def table(header: Sequence[str], rows: Sequence[Sequence[str]]) -> Shown:
         for row in rows
     )
     return Shown("\n".join(lines), f"<table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>")
+
+
+def _folded(summary: str, inside: str) -> str:
+    return f"<details><summary>{summary}</summary>{inside}</details>"
 
 
 def _number_row(build: Build, path: str) -> tuple[str, str, str]:
@@ -134,7 +139,7 @@ def _speak_plainly() -> None:
         from IPython import get_ipython
     except ImportError:
         return
-    shell = get_ipython()  # type: ignore[no-untyped-call]
+    shell = get_ipython()
     if shell is None:
         return
 

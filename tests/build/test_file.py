@@ -72,7 +72,8 @@ def test_all_mistakes_come_in_one_report():
 
 
 @pytest.mark.parametrize(
-    ("content", "words"), [(b"\xff\xfe[\x00v\x00", "UTF-8"), (b"# " + b"x" * 1_100_000, "at most"), (b"a\x00b", "not TOML")]
+    ("content", "words"),
+    [(b"\xff\xfe[\x00v\x00", "UTF-8"), (b"# " + b"x" * 1_100_000, "at most"), (b"a\x00b", "not TOML")],
 )
 def test_bytes_that_are_no_build(tmp_path, content, words):
     path = tmp_path / "bad.toml"
@@ -85,7 +86,7 @@ def test_a_missing_file_and_a_folder_are_one_sentence(tmp_path, capsys):
     for path in (tmp_path / "none.toml", tmp_path):
         with pytest.raises(BadBuild, match="cannot be read"):
             read_build(path)
-    with pytest.raises(BadBuild, match="no build of that name; there are: .*orchard_van"):
+    with pytest.raises(BadBuild, match=r"no build of that name; there are: .*orchard_van"):
         find_build("orchid_van")
     assert main(["sheet", "orchard_van", "-o", str(tmp_path / "none" / "sheet.html")]) == 2
     assert "cannot be written" in capsys.readouterr().err

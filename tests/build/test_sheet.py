@@ -103,14 +103,20 @@ def test_guesses_are_listed():
 
 @pytest.mark.parametrize(
     ("value", "unit", "text"),
-    [(0.0381, "m", "38.1 mm (1.50 in)"), (400.0, "A", "400 A"), ("none", "", "none"), (10.0, "K difference", "10.0 K (18.0 °F)")],
+    [
+        (0.0381, "m", "38.1 mm (1.50 in)"),
+        (400.0, "A", "400 A"),
+        ("none", "", "none"),
+        (10.0, "K difference", "10.0 K (18.0 °F)"),
+    ],
 )
 def test_both_systems(value, unit, text):
     assert both(value, unit) == text
 
 
 @pytest.mark.parametrize(
-    ("margin", "text"), [(0.123, "+12 %"), (-0.5, "-50 %"), (float("inf"), "nothing asked"), (None, ""), (25.0, "over +2500 %")]
+    ("margin", "text"),
+    [(0.123, "+12 %"), (-0.5, "-50 %"), (float("inf"), "nothing asked"), (None, ""), (25.0, "over +2500 %")],
 )
 def test_margins_in_words(margin, text):
     assert margin_text(margin) == text

@@ -109,7 +109,9 @@ def test_asks_rather_than_guesses(text, unit, kind, words):
         units.read(text, unit, kind=kind)
 
 
-@given(st.text(max_size=90), st.sampled_from(["m", "K", "Pa", "N m", ""]), st.sampled_from(["", "wire", "hose", "gauge"]))
+@given(
+    st.text(max_size=90), st.sampled_from(["m", "K", "Pa", "N m", ""]), st.sampled_from(["", "wire", "hose", "gauge"])
+)
 def test_any_text_is_read_or_refused(text, unit, kind):
     try:
         assert math.isfinite(units.read(text, unit, kind=kind))
