@@ -71,7 +71,7 @@ def largest_ripple(motor_current: Current, *, lowest_duty: Duty, highest_duty: D
     """
     low, high = np.minimum(lowest_duty, highest_duty), np.maximum(lowest_duty, highest_duty)
     worst = np.clip(0.5, low, high)
-    return np.asarray(motor_current) * np.sqrt(worst * (1.0 - worst))
+    return np.asarray(np.asarray(motor_current) * np.sqrt(worst * (1.0 - worst)))
 
 
 @calculation

@@ -41,6 +41,15 @@ class SupplyLimit:
     by_largest_power: Number
 
 
+@result
+class LargestPower:
+    """The most power a sagging pack gives, and where."""
+
+    current: Number
+    volts: Number
+    power: Number
+
+
 @calculation
 def open_volts(
     state_of_charge: StateOfCharge, *, cell_open_voltage: Curve, cells_in_series: CellsInSeries
@@ -129,7 +138,7 @@ def power_at(pack_current: PackCurrent, *, open_volts: OpenVolts, pack_resistanc
 
 
 @calculation
-def largest_power(open_volts: OpenVolts, *, pack_resistance: PackResistance) -> SupplyLimit:
+def largest_power(open_volts: OpenVolts, *, pack_resistance: PackResistance) -> LargestPower:
     """The largest power that a sagging pack can give, and the current at which it gives it.
 
     P = U_0^2 / (4 R_b)  at  I = U_0 / (2 R_b),  U = U_0 / 2
@@ -147,9 +156,7 @@ def largest_power(open_volts: OpenVolts, *, pack_resistance: PackResistance) -> 
     if (resistance <= 0).any():
         raise ValueError("pack_resistance: 0 ohm was given; a pack without resistance has no largest power")
     current = open_volts / (2.0 * resistance)
-    return SupplyLimit(
-        current, np.asarray(open_volts) / 2.0, np.square(open_volts) / (4.0 * resistance), np.inf, np.inf, current
-    )
+    return LargestPower(current, np.asarray(open_volts) / 2.0, np.square(open_volts) / (4.0 * resistance))
 
 
 @calculation
