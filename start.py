@@ -48,7 +48,8 @@ ROOM = {PINS: 1.2e9, TEST_PINS: 1.8e9}  # free bytes wanted for an installation,
 PACK_ROOM = 0.5e9
 LEFT_OUT = (".git", ".venv", "__pycache__", ".*_cache", ".hypothesis", ".ipynb_checkpoints", "wheels")  # of a pack
 
-# What pip says when it fails, and what we say then. The first that is found counts.
+# What pip says of one package, and what it says when it fails, and what we say then: the first that is found counts.
+ONE_PACKAGE = re.compile(r"(?:Collecting|Requirement already satisfied:|Processing \S*[/\\]) ?([\w.-]+?)[-=]=?\d")
 TROUBLE = (
     (r"No space left|WinError 112|Errno 28|not enough space", "The disk is full: free 2 GB and start again."),
     (
@@ -244,7 +245,7 @@ def pip(python, command, pins, *more):
     for raw in process.stdout:
         text = raw.decode("utf-8", "replace").rstrip()
         kept.append(text)
-        found = re.match(r"(?:Collecting|Requirement already satisfied:) ([\w.-]+)", text)
+        found = ONE_PACKAGE.match(text)
         if found:
             count += 1
             show("{:4d}  {}".format(count, found.group(1)), always=count % 10 == 0)
