@@ -141,3 +141,43 @@ Distance = Annotated[
     Number, Quantity("s", "m", "distance", low=0, high=1e7, slider=(0, 1000), shown={"SI": "m", "shop": "ft"},
                      how="measured stretch of road")
 ]  # fmt: skip
+Energy = Annotated[
+    Number, Quantity("E", "J", "energy", low=0, high=1e9, slider=(0, 20_000), how="from inertia and speed")
+]
+TotalRatio = Annotated[
+    Number,
+    Quantity("it", "", "ratio from a rotating part to the wheel", above=0, high=100, slider=(1, 20),
+             how="gear ratio x final drive ratio"),
+]  # fmt: skip
+RotatingEquivalent = Annotated[
+    Number,
+    Quantity("mr", "kg", "rotating parts as mass at the tyre", low=0, high=50_000, slider=(0, 400),
+             how="J x (ratio / tyre radius) squared"),
+]  # fmt: skip
+AnyInertia = Annotated[
+    Number,
+    Quantity("J", "kg m2", "moment of inertia", above=0, high=1e6, slider=(0.01, 100), how="from its mass and size"),
+]
+AxleShare = Annotated[
+    Number,
+    Quantity("sa", "", "share of the axle's torque in one axle shaft", above=0, high=1, slider=(0.5, 1),
+             shown={"SI": "%", "shop": "%"}, how="one half with an open differential"),
+]  # fmt: skip
+StudDiameter = Annotated[
+    Number,
+    Quantity("ds", "m", "thread diameter of a wheel stud", above=0, high=0.05, slider=(0.010, 0.020),
+             spread="measured", how="calliper over the threads"),
+]  # fmt: skip
+TurnAngle = Annotated[
+    Number,
+    Quantity("alpha", "rad", "angle through which a fork has turned", slider=(0, 6.283185307179586), how="mark it"),
+]
+Tolerance = Annotated[
+    Number,
+    Quantity("tol", "", "allowed relative difference", low=0, high=0.5, slider=(0, 0.05),
+             shown={"SI": "%", "shop": "%"}, how="your choice"),
+]  # fmt: skip
+Gap = Annotated[
+    Number,
+    Quantity("gap", "", "clearance in tooth modules", low=-100, high=100, slider=(0, 5), how="your choice"),
+]
