@@ -12,6 +12,7 @@ from evlib.ground.quantity import Number, Quantity, part, quantity_of
 from evlib.ground.tables import CurveOf
 from evlib.hydraulics.parts import Hydraulics
 from evlib.motors.parts import Controller, Machine, Pack
+from evlib.motors.quantities import HoldTime
 from evlib.parking.parts import Parking
 from evlib.safety.parts import Protection
 from evlib.shafts.parts import Coupling
@@ -75,6 +76,7 @@ class Targets:
     climb_grade: ClimbGrade | None = None
     climb_speed: ClimbSpeed | None = None
     hottest_air: Ambient | None = None
+    hold_time: HoldTime | None = None
 
 
 @dataclasses.dataclass(frozen=True)

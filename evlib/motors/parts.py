@@ -81,15 +81,20 @@ class Machine:
     brush_current_limit: q.BrushCurrentLimit | None = None
     stall_current: q.StallCurrent | None = None
     stall_time: q.StallTime | None = None
-    # rotation: which end the shaft's drive end looks to, and what the maker built it for
+    # rotation: where each drive end looks, which way the gearbox pump must turn (seen from the front of the line,
+    # looking towards the gearbox), which way the maker's connection turns the shaft and the brushes are advanced for
+    # (both seen looking at the drive end)
     first_drive_end_faces: Facing | None = None
     second_drive_end_faces: Facing | None = None
     pump_turns: Turn | None = None
+    standard_rotation: Turn | None = None
+    first_advanced_for: Turn | Literal["neutral"] | None = None
+    second_advanced_for: Turn | Literal["neutral"] | None = None
     # heat
-    air_temperature: q.AirTemperature | None = None
     winding_limit: q.WindingLimit | None = None
     winding_heat_capacity: q.WindingHeatCapacity | None = None
     frame_heat_capacity: q.FrameHeatCapacity | None = None
     winding_conductance: q.WindingConductance | None = None
     frame_conductance: q.FrameConductance | None = None
+    frame_conductance_still: q.FrameConductanceStill | None = None  # blower off
     ac: AcMachine | None = None

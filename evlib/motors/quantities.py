@@ -161,6 +161,14 @@ BrushAngle = Annotated[
     Number, Quantity("a", "rad", "brush shift from the neutral axis, mechanical", low=0, high=1.0, slider=(0, 0.35))
 ]
 
+Conductors = Annotated[
+    Number, Quantity("Z", "", "armature conductors", low=4, high=10_000, slider=(50, 800), whole=True)
+]
+ParallelPaths = Annotated[
+    Number, Quantity("a", "", "parallel paths through the armature: 2 for a wave, as many as poles for a lap winding",
+                     low=2, high=24, slider=(2, 8), whole=True)
+]  # fmt: skip
+
 # --- heat --------------------------------------------------------------------------------------------------------
 AirTemperature = Annotated[
     Number,
@@ -201,6 +209,11 @@ FrameConductance = Annotated[
     Number,
     Quantity("G_fa", "W/K", "heat flow from frame to air per degree with the blower as fitted, one machine", above=0,
              high=1e4, slider=(2, 60), scale="log", how="fit it from the continuous rating"),
+]  # fmt: skip
+FrameConductanceStill = Annotated[
+    Number,
+    Quantity("G_0", "W/K", "heat flow from frame to air per degree with the blower off, one machine", above=0,
+             high=1e4, slider=(1, 30), scale="log", how="cooling curve with the blower off"),
 ]  # fmt: skip
 OtherLoss = Annotated[
     Number, Quantity("P_o", "W", "iron, windage and brush loss that heats the frame, one machine", low=0, high=1e6,
