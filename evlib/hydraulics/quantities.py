@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import math
 from typing import Annotated
 
+from evlib.ground import belt
 from evlib.ground.quantity import Number, Quantity
 
 # fmt: off
@@ -14,6 +14,9 @@ _MS = {"SI": "m/s2", "shop": "ft/s2"}
 _G = "gauge"
 _D = "pressure difference"
 _GAUGE_PORT = "read a gauge at the gearbox's main pressure test port"
+
+Friction = belt.BeltFriction  # declared on the ground floor: the band brake of the parking topic has it too
+WrapAngle = belt.WrapAngle
 
 # -- oil ---------------------------------------------------------------------------------------------------------
 Viscosity40 = Annotated[Number, Quantity("ν40", "m2/s", "kinematic viscosity of the oil at 40 °C", low=2e-6, high=1e-3,
@@ -123,8 +126,6 @@ DynamicFriction = Annotated[Number, Quantity("μd", "", "friction while it slips
                                              how="lining maker; paper in oil about 0.10 to 0.14")]
 StaticFriction = Annotated[Number, Quantity("μs", "", "friction when it sticks, in oil", above=0, high=0.8,
                                             slider=(0.08, 0.2), how="lining maker")]
-Friction = Annotated[Number, Quantity("μ", "", "friction between lining and steel", low=0, high=0.8,
-                                      slider=(0.08, 0.16))]
 PistonOuter = Annotated[Number, Quantity("Dp", "m", "outer diameter of the apply piston", above=0, high=0.5,
                                          slider=(0.05, 0.18), how="calliper on the piston seal's bore")]
 PistonInner = Annotated[Number, Quantity("dp", "m", "inner diameter of the apply piston, or of the servo's rod if "
@@ -144,9 +145,6 @@ DrumDiameter = Annotated[Number, Quantity("D", "m", "diameter of the drum under 
                                           slider=(0.1, 0.22), how="calliper")]
 BandWidth = Annotated[Number, Quantity("b", "m", "width of the band's lining", above=0, high=0.2,
                                        slider=(0.02, 0.06), how="calliper")]
-WrapAngle = Annotated[Number, Quantity("θ", "rad", "angle over which the band's lining touches the drum", above=0,
-                                       high=4 * math.pi, slider=(4, 6.1),
-                                       how="lining length over drum radius")]
 LeverRatio = Annotated[Number, Quantity("i", "", "force at the band over force at the servo", above=0, high=10,
                                         slider=(0.8, 3), how="measure the lever's two arms")]
 FillVolume = Annotated[Number, Quantity("Vf", "m3", "oil that the piston takes up between released and applied",
@@ -230,3 +228,15 @@ PistonArea = Annotated[Number, Quantity("Ap", "m2", "area of the apply piston", 
                                         slider=(2e-3, 2e-2), shown=_CM2)]
 InputDeceleration = Annotated[Number, Quantity("α", "rad/s2", "rate at which input speed falls while braking", low=0,
                                                high=5000, slider=(20, 300))]
+ReynoldsNumber = Annotated[Number, Quantity("Re", "", "Reynolds number", low=0, high=1e8, slider=(10, 1e5),
+                                            scale="log")]
+RelativeRoughness = Annotated[Number, Quantity("e/D", "", "roughness over bore", low=0, high=0.05,
+                                               slider=(0, 0.01))]
+AirPressure = Annotated[Number, Quantity("pa", "Pa", "air pressure", low=5e4, high=1.1e5, slider=(7e4, 1.02e5),
+                                         kind="absolute")]
+Deceleration = Annotated[Number, Quantity("a", "m/s2", "rate at which the vehicle slows", low=0, high=15,
+                                          slider=(0.5, 9), shown=_MS)]
+OverallRatio = Annotated[Number, Quantity("i", "", "input turns for each turn of the wheels, gear and axle together",
+                                          above=0, high=50, slider=(2, 12))]
+WheelRadius = Annotated[Number, Quantity("r", "m", "loaded radius of the driven wheels", above=0, high=2,
+                                         slider=(0.25, 0.4))]
