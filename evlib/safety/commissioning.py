@@ -1,0 +1,107 @@
+"""The commissioning card: each reading with why it is taken, what to expect, its band, and when to stop."""
+
+from __future__ import annotations
+
+import dataclasses
+import math
+
+from evlib.ground import units
+
+
+@dataclasses.dataclass(frozen=True)
+class CardLine:
+    """One line of the card. ``low`` and ``high`` are the band around ``expected``, all in SI ``unit``."""
+
+    task: str
+    why: str
+    expected: float
+    low: float
+    high: float
+    unit: str
+    stop_if: str
+    kind: str = ""
+
+    def __post_init__(self) -> None:
+        if not (math.isfinite(self.expected) and self.low <= self.expected <= self.high):
+            raise ValueError(f"{self.task}: the expected value must be finite and lie inside its band")
+
+    def text(self, *, system: str = "SI") -> str:
+        """``expect 632 mV, between ... and ...``."""
+        shown = [
+            units.show(v, self.unit, kind=self.kind, system=system) if math.isfinite(v) else "no limit"
+            for v in (self.expected, self.low, self.high)
+        ]
+        return f"{self.task}: expect {shown[0]}, between {shown[1]} and {shown[2]}; stop if {self.stop_if}"
+
+
+def judge(line: CardLine, *, reading: float) -> str:
+    """What a reading says: ``in its band``, ``outside its band: stop and find out why``, or ``impossible``.
+
+    A reading of the wrong sign, or more than ten times away, is taken for a slip of the meter, its range or its
+    leads before it is taken for a fault.
+
+    >>> line = CardLine("time constant", "proves R and C", 0.3, 0.24, 0.36, "s", "it is half or double")
+    >>> judge(line, reading=0.31), judge(line, reading=31.0)[:10]
+    ('in its band', 'impossible')
+    """
+    if not math.isfinite(reading):
+        raise ValueError(f"reading: {reading} is not a number")
+    if line.low <= reading <= line.high:
+        return "in its band"
+    far = max(abs(line.high) if math.isfinite(line.high) else 0.0, abs(line.expected))
+    if reading * line.expected < 0 or (math.isfinite(line.high) and abs(reading) > 10 * far):
+        return "impossible: look at the meter, its range and its leads, then read again"
+    return f"outside its band: stop and find out why; stop if {line.stop_if}"
+
+
+def around(task: str, *, why: str, expected: float, spread: float, unit: str, stop_if: str, kind: str = "") -> CardLine:
+    """A line whose band is a part of the expected value on each side."""
+    half = abs(expected) * spread
+    return CardLine(task, why, expected, expected - half, expected + half, unit, stop_if, kind)
+
+
+def at_least(
+    task: str, *, why: str, expected: float, least: float, unit: str, stop_if: str, kind: str = ""
+) -> CardLine:
+    """A line with a lower limit alone, such as insulation."""
+    return CardLine(task, why, expected, least, math.inf, unit, stop_if, kind)
+
+
+def insulation_lines(pack_voltage: float, *, ohm_per_volt: float, leak_positive: float,
+                     leak_negative: float) -> tuple[CardLine, CardLine]:  # fmt: skip
+    """Two lines: the smaller leak, and both leaks side by side, against what is asked."""
+    asked = ohm_per_volt * pack_voltage
+    smaller = min(leak_positive, leak_negative)
+    both = leak_positive * leak_negative / (leak_positive + leak_negative)
+    why = "one leak does nothing until a hand makes the second"
+    stop = "it is below what is asked, or falls from day to day"
+    return (
+        at_least("Insulation, smaller leak", why=why, expected=max(smaller, asked), least=asked, unit="ohm",
+                 stop_if=stop),
+        at_least("Insulation, both leaks together", why=why, expected=max(both, asked), least=asked, unit="ohm",
+                 stop_if=stop),
+    )  # fmt: skip
+
+
+def precharge_line(precharge_resistance: float, *, link_capacitance: float) -> CardLine:
+    """One line: the time constant seen on the rising voltage, within 20 % (capacitors are made to ±20 %)."""
+    return around(
+        "Precharge, time to 63 % of pack voltage",
+        why="proves the resistor and the capacitor, and that nothing else draws",
+        expected=precharge_resistance * link_capacitance,
+        spread=0.2,
+        unit="s",
+        stop_if="the voltage goes flat below the pack voltage, or is there at once",
+    )
+
+
+def trip_line(trip_speed: float) -> CardLine:
+    """One line: over-speed trip tried with a signal generator, never by racing a motor."""
+    return around(
+        "Over-speed trip, by signal generator",
+        why="the motors have no other protection when they lose their load",
+        expected=trip_speed,
+        spread=0.02,
+        unit="rad/s",
+        stop_if="the contactor does not open, or opens later than the allowed delay",
+    )
