@@ -13,19 +13,8 @@ from evlib.build.sheet import both, margin_text
 from evlib.ground.checks import NOT_APPLICABLE, Check
 from evlib.ground.errors import DoesNotApply, NotKnown
 from evlib.ground.quantity import Quantity, quantity_of
-
-
-class Shown:
-    """Something a cell shows: HTML in a browser, the same words as text elsewhere (and for nbval to compare)."""
-
-    def __init__(self, text: str, page: str) -> None:
-        self._text, self._page = text, page
-
-    def __repr__(self) -> str:
-        return self._text
-
-    def _repr_html_(self) -> str:
-        return self._page
+from evlib.ground.shown import Shown
+from evlib.panels.twin import Table
 
 
 def start(name: str) -> Build:
@@ -88,15 +77,8 @@ def checks(build: Build, topic: str) -> Shown:
 
 def table(header: Sequence[str], rows: Sequence[Sequence[str]]) -> Shown:
     """A small table, as HTML and as text."""
-    widths = [max(len(str(row[i])) for row in [header, *rows]) for i in range(len(header))]
-    lines = ["  ".join(str(cell).ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip()
-             for row in [header, *rows]]  # fmt: skip
-    head = "".join(f'<th scope="col" style="text-align:left">{html.escape(cell)}</th>' for cell in header)
-    body = "".join(
-        "<tr>" + "".join(f'<td style="text-align:left">{html.escape(str(cell))}</td>' for cell in row) + "</tr>"
-        for row in rows
-    )
-    return Shown("\n".join(lines), f"<table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>")
+    made = Table(tuple(header), tuple(tuple(row) for row in rows))
+    return Shown(made.plain(), made.html())
 
 
 def _folded(summary: str, inside: str) -> str:
