@@ -27,7 +27,7 @@ ShockFactor = Annotated[
 ]  # fmt: skip
 LaunchCycles = Annotated[
     Number,
-    Quantity("Nl", "", "full-torque launches in the life asked for", low=1, high=1e9, slider=(1e3, 1e6), scale="log",
+    Quantity("Nl", "", "full-torque launches in the life asked for", low=1e3, high=1e7, slider=(1e3, 1e7), scale="log",
              spread="guess", how="launches a day x days a year x years"),
 ]  # fmt: skip
 RotorInertia = Annotated[Number, Quantity("J", "kg m2", "moment of inertia", above=0, high=100, slider=(0.01, 1))]
@@ -172,12 +172,12 @@ FatigueFactor = Annotated[
 WearFactor = Annotated[Number, Quantity("Kw", "", "wear life factor of the spline", above=0, high=4, slider=(0.5, 4))]
 Misalignment = Annotated[
     Number,
-    Quantity("mis", "rad", "angle between the two shafts", low=0, high=0.02, slider=(0, 0.008), spread="measured",
+    Quantity("mis", "rad", "angle between the two shafts", low=0, high=0.008, slider=(0, 0.008), spread="measured",
              shown={"SI": "mm/m", "shop": "mm/m"}, how="dial gauge swept on face and rim"),
 ]  # fmt: skip
 SplineRevolutions = Annotated[
     Number,
-    Quantity("Nr", "", "revolutions in the life asked for", low=1, high=1e11, slider=(1e6, 1e10), scale="log",
+    Quantity("Nr", "", "revolutions in the life asked for", low=1e4, high=1e10, slider=(1e6, 1e10), scale="log",
              spread="guess", how="hours x 60 x mean rpm"),
 ]  # fmt: skip
 Friction = Annotated[
@@ -331,7 +331,7 @@ PumpDepth = Annotated[
 HubReach = Annotated[
     Number,
     Quantity("rh", "m", "how far the hub reaches past the adapter's housing side", above=0, high=0.5,
-             spread="measured", how="depth gauge from the adapter face, hub pulled out by its float"),
+             spread="measured", how="depth gauge from the adapter face, shaft pushed home"),
 ]  # fmt: skip
 PumpClearance = Annotated[
     Number,
@@ -370,3 +370,20 @@ PackageRoom = Annotated[
 ]  # fmt: skip
 CouplingMass = Annotated[Number, Quantity("mc", "kg", "mass of sleeve, flange ring and adapter", low=0, high=200)]
 LineMass = Annotated[Number, Quantity("ml", "kg", "mass that the mounts may carry", above=0, high=2000)]
+
+# --- used by calculations only ---------------------------------------------------------------------------------
+Growth = Annotated[Number, Quantity("dL", "m", "growth in length", low=-0.05, high=0.05, slider=(0, 0.002))]
+Spare = Annotated[Number, Quantity("sp", "m", "length to spare", low=-0.5, high=0.5, slider=(0, 0.02))]
+Thrust = Annotated[Number, Quantity("Fa", "N", "axial force", low=0, high=1e7, slider=(0, 2e4))]
+Mass = Annotated[Number, Quantity("M", "kg", "mass", low=0, high=5000, slider=(0, 500))]
+Size = Annotated[Number, Quantity("D", "m", "nominal size", above=0, high=0.5, slider=(0.01, 0.12))]
+PinDiameter = Annotated[Number, Quantity("dw", "m", "diameter of a measuring pin", above=0, high=0.05)]
+CircularWidth = Annotated[Number, Quantity("s", "m", "tooth or space width on the pitch circle", above=0, high=0.05)]
+StrengthFactor = Annotated[Number, Quantity("Ke", "", "factor on the endurance limit", above=0, high=1.5)]
+Expansion = Annotated[Number, Quantity("a", "1/K", "expansion per kelvin", low=0, high=1e-4, slider=(1e-5, 2.4e-5))]
+Rise = Annotated[
+    Number, Quantity("dT", "K", "temperature rise", low=-100, high=300, kind="difference", slider=(0, 150))
+]
+AngularAcceleration = Annotated[
+    Number, Quantity("acc", "rad/s2", "angular acceleration", low=-1e5, high=1e5, slider=(0, 1000))
+]
