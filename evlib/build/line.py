@@ -116,7 +116,7 @@ def line_envelope(b: View, speed: Any, *, state_of_charge: Any = None) -> Envelo
             speed_limit=b.machine.speed_limit,
             open_volts=open_volts(b, state_of_charge=state_of_charge),
             pack_resistance=pack_resistance(b, state_of_charge=state_of_charge),
-            pack_current_limit=b.pack.pack_current_limit,
+            pack_current_limit=np.minimum(b.pack.pack_current_limit, b.controller.controller_pack_current_limit),
             cut_off_volts=cut_off_volts(b),
         )
     return envelope(speed, **envelope_arguments(b, state_of_charge=state_of_charge))

@@ -157,6 +157,13 @@ BrushesPerPolarity = Annotated[
     Number, Quantity("n_br", "", "brushes of one polarity", low=1, high=64, slider=(1, 12), whole=True,
                      how="count them")
 ]  # fmt: skip
+BrushFriction = Annotated[
+    Number, Quantity("f_b", "", "friction coefficient of brush on commutator", low=0, high=1, slider=(0.1, 0.3))
+]
+CommutatorRadius = Annotated[
+    Number, Quantity("r_c", "m", "radius of the commutator", above=0, high=1, slider=(0.03, 0.15), spread="measured",
+                     how="measure its diameter, halve it")
+]  # fmt: skip
 BrushAngle = Annotated[
     Number, Quantity("a", "rad", "brush shift from the neutral axis, mechanical", low=0, high=1.0, slider=(0, 0.35))
 ]
@@ -332,6 +339,13 @@ RippleCurrentLimit = Annotated[
     Quantity("I_rc", "A", "ripple current that the link capacitors carry, root mean square", above=0, high=2000,
              slider=(50, 500), how="capacitor's data sheet times the number in parallel"),
 ]  # fmt: skip
+
+FluxPerPole = Annotated[
+    Number, Quantity("F", "Wb", "flux of one pole", above=0, high=10, slider=(0.001, 0.1), scale="log")
+]
+RotationalLoss = Annotated[
+    Number, Quantity("P_r", "W", "friction, windage and iron loss together", low=0, high=1e6, slider=(0, 2000))
+]
 
 # --- other machines ----------------------------------------------------------------------------------------------
 FieldCurrent = Annotated[
