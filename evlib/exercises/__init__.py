@@ -3,6 +3,6 @@
 A lesson's cells begin with ``from evlib.exercises import answer, ask, outcome, predict, solution``.
 """
 
-from evlib.exercises.box import answer, ask, my_code, outcome, predict, solution
+from evlib.exercises.box import answer, ask, my_code, outcome, predict, progress, solution
 
-__all__ = ["answer", "ask", "my_code", "outcome", "predict", "solution"]
+__all__ = ["answer", "ask", "my_code", "outcome", "predict", "progress", "solution"]

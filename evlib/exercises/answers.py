@@ -142,3 +142,8 @@ def last_try(name: str, *, code: str) -> dict[str, str] | None:
     """The last try at an exercise: its text, verdict and slip."""
     tries = _kept(code)["answers"].get(name)
     return tries[-1] if tries else None
+
+
+def is_done(name: str, *, code: str) -> bool:
+    """Whether an exercise was answered rightly once, or its answer is kept for a person to mark."""
+    return any(one["verdict"] in ("right", "kept") for one in _kept(code)["answers"].get(name, []))

@@ -2,20 +2,60 @@
 
 from __future__ import annotations
 
+import secrets
+from collections.abc import Callable
+from typing import Any
+
 from evlib.exercises import answers, page
 from evlib.exercises.base import DEMONSTRATION, Exercise, Mark
-from evlib.exercises.free import Prediction
+from evlib.exercises.free import Free, Prediction
 from evlib.exercises.marker import clean, mark
-from evlib.exercises.register import find
+from evlib.exercises.register import find, of_topic, topics
 from evlib.ground.shown import Shown
 
 
-def ask(name: str) -> Shown | None:
+def ask(name: str) -> None:
     """Show an exercise with this learner's numbers and a box to answer in."""
     exercise = _find(name)
     if isinstance(exercise, Shown):
-        return exercise
-    return page.card(exercise, code=answers.course_code())
+        show_in_cell(exercise)
+        return
+    code = answers.course_code()
+
+    def respond(text: str) -> dict[str, str]:
+        if answers.course_code() != code:
+            return told(Mark("unread", "Your course code has changed: run this cell again to see your numbers."))
+        result, report = submit(exercise, text)
+        return told(result, report)
+
+    button = "Keep" if isinstance(exercise, Free | Prediction) else "Check"
+    spec = {"id": exercise.id, "label": exercise.how, "button": button, "options": exercise.options(code),
+            "long": isinstance(exercise, Free), "last": _last(exercise, code)}  # fmt: skip
+    _with_box(spec, respond, lambda run: page.card(exercise, code=code, run=run))
+
+
+def told(result: Mark, report: str = "") -> dict[str, str]:
+    """A mark as it is sent to the page."""
+    return {"verdict": result.verdict, "words": result.words, "sentence": f"{result.sentence} {report}".strip()}
+
+
+def _last(exercise: Exercise, code: str) -> dict[str, str] | None:
+    """What this learner answered last, marked again, for a box that is opened anew."""
+    if isinstance(exercise, Prediction):
+        text = answers.prediction(exercise.id, code=code)
+    else:
+        text = (answers.last_try(exercise.id, code=code) or {"text": ""})["text"]
+    return {"text": text, **told(mark(exercise, text, code=code))} if text else None
+
+
+def _with_box(spec: dict[str, Any], respond: Callable[[str], dict[str, str]], show: Callable[[str], Shown]) -> None:
+    """Show what is saved and, where a kernel runs in a page, start the live box behind it."""
+    run = secrets.token_hex(4)
+    show_in_cell(show(run))
+    if in_kernel():
+        from evlib.exercises.live import start
+
+        start({**spec, "run": run}, respond)
 
 
 def answer(name: str, text: str) -> Shown:
@@ -29,7 +69,10 @@ def answer(name: str, text: str) -> Shown:
 
 def predict(name: str, text: str = "") -> Shown | None:
     """Commit a prediction, ``predict("motors.p1", "it doubles")``; without text, show the question and its box."""
-    return answer(name, text) if text else ask(name)
+    if text:
+        return answer(name, text)
+    ask(name)
+    return None
 
 
 def outcome(name: str, came_out: str) -> Shown:
@@ -50,17 +93,40 @@ def solution(*names: str) -> Shown:
     return page.solutions(tuple(one for one in found if isinstance(one, Exercise)), code=answers.course_code())
 
 
-def my_code(text: str = "") -> Shown:
-    """Show your course code; ``my_code("K7-204")`` keeps one, ``my_code("new")`` draws one. Never your name."""
+def my_code(text: str = "") -> Shown | None:
+    """Show your course code and a box to change it; ``my_code("K7-204")`` keeps one, ``my_code("new")`` draws one."""
+    if text:
+        return page.sentence(_keep_code(text)["sentence"])
+    spec = {"id": "course code", "label": "the code from your teacher, or the word new", "button": "Keep",
+            "options": (), "long": False, "last": None}  # fmt: skip
+    _with_box(spec, _keep_code, lambda run: page.code_card(_code_sentence(), run=run))
+    return None
+
+
+def _keep_code(text: str) -> dict[str, str]:
     try:
-        if text:
-            answers.keep_code("" if text.strip().lower() == "new" else text)
+        answers.keep_code("" if text.strip().lower() == "new" else text or "?")
     except (ValueError, OSError) as error:
-        return page.sentence(f"Not kept: {error}.")
+        return told(Mark("unread", f"{error}."))
+    return told(Mark("kept", _code_sentence() + " Now run the lesson's cells again."))
+
+
+def _code_sentence() -> str:
     code = answers.course_code()
     if code == DEMONSTRATION:
-        return page.sentence(f"Your course code is {code}: the demonstration numbers that everybody sees.")
-    return page.sentence(f"Your course code is {code}: the exercises now have numbers of your own.")
+        return f"Your course code is {code}: the demonstration numbers that everybody sees."
+    return f"Your course code is {code}: the exercises have numbers of your own."
+
+
+def progress(topic: str) -> Shown:
+    """How many exercises of a topic are right, and which are left."""
+    if topic not in topics():
+        return page.sentence(f"There are no exercises about {str(topic)[:40]!r}; there are: {', '.join(topics())}.")
+    code = answers.course_code()
+    exercises = [e for e in of_topic(topic).values() if not isinstance(e, Prediction)]
+    left = [e.id for e in exercises if not answers.is_done(e.id, code=code)]
+    words = f"{len(exercises) - len(left)} of {len(exercises)} done, with course code {code}."
+    return page.sentence(words + (f" Left: {', '.join(left)}." if left else " All of them."))
 
 
 def submit(exercise: Exercise, text: str) -> tuple[Mark, str]:
@@ -80,3 +146,18 @@ def _find(name: str) -> Exercise | Shown:
         return find(name)
     except LookupError as error:
         return page.sentence(str(error.args[0]))
+
+
+def show_in_cell(shown: Shown) -> None:
+    """Put something into the cell's output, wherever in the cell the call stands."""
+    from IPython.display import display
+
+    display({"text/html": shown._repr_html_(), "text/plain": repr(shown)}, raw=True)  # type: ignore[no-untyped-call]
+
+
+def in_kernel() -> bool:
+    """Whether a notebook's kernel is running this."""
+    from IPython.core.getipython import get_ipython
+
+    shell: Any = get_ipython()
+    return shell is not None and hasattr(shell, "kernel")

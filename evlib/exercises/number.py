@@ -85,36 +85,54 @@ class Slip:
 
 
 @dataclasses.dataclass(frozen=True, eq=False)
+class Wrong:
+    """What a slip gives with one learner's numbers, and how far rounding on the way can move it."""
+
+    slip: Slip
+    value: float
+    band: float
+
+    def is_near(self, value: float) -> bool:
+        """Whether an answer comes from this slip."""
+        return abs(value - self.value) <= self.band
+
+
+@dataclasses.dataclass(frozen=True, eq=False)
 class Case:
-    """One learner's numbers: as shown and in SI, the right answer, its tolerance and what each slip would give."""
+    """One learner's numbers: as shown and in SI, the right answer, its tolerance and what each slip would give.
+
+    ``answers`` is the right answer as a bare number in each unit that it is usually written in.
+    """
 
     shown: Mapping[str, str]
     values: Mapping[str, float]
     worked: Mapping[str, float]
     right: float
+    answers: tuple[float, ...]
     tolerance: float
-    slips: tuple[tuple[Slip, float], ...]
+    wrong: tuple[Wrong, ...]
 
-    @property
-    def relative(self) -> float:
-        """The tolerance as a share of the right answer."""
-        return self.tolerance / abs(self.right)
-
-    def near(self, value: float, target: float) -> bool:
-        """Whether a value is the target, to the tolerance that rounding on the way leaves."""
-        return abs(value - target) <= self.relative * abs(target)
+    def is_right(self, value: float) -> bool:
+        """Whether an answer is right, to the tolerance that rounding on the way leaves."""
+        return abs(value - self.right) <= self.tolerance
 
     @property
     def collisions(self) -> tuple[str, ...]:
-        """Slips that cannot be told from the right answer, or from a slip with another hint."""
+        """Slips that cannot be told from the right answer, or from a slip with another hint; hints that tell it."""
         found = []
-        for i, (slip, value) in enumerate(self.slips):
-            if not math.isfinite(value):
-                found.append(f"slip {slip.name!r} gives {value}")
-            for other, right in (("the right answer", self.right), *((s.name, v) for s, v in self.slips[:i])):
-                same_hint = any(s.hint == slip.hint for s, _ in self.slips[:i] if s.name == other)
-                if not same_hint and abs(value - right) <= self.relative * (abs(value) + abs(right)):
-                    found.append(f"slip {slip.name!r} ({value:.6g}) lies on {other!r} ({right:.6g})")
+        for i, one in enumerate(self.wrong):
+            others = [
+                (other.slip.name, other.value, other.band)
+                for other in self.wrong[:i]
+                if other.slip.hint != one.slip.hint
+            ]
+            for name, value, band in [("the right answer", self.right, self.tolerance), *others]:
+                if not abs(value - one.value) > band + one.band:
+                    found.append(f"slip {one.slip.name!r} ({one.value:.6g}) lies on {name!r} ({value:.6g})")
+            told = [float(number) for number in re.findall(r"\d+(?:\.\d+)?", one.slip.hint)]
+            near = self.tolerance / abs(self.right)
+            if any(abs(number - answer) <= near * abs(answer) for number in told for answer in self.answers):
+                found.append(f"the hint of slip {one.slip.name!r} tells the answer")
         return tuple(found)
 
 
@@ -202,14 +220,14 @@ class Number(Exercise):
         return value, number, unit, problem
 
     def _right_or_slip(self, value: float, unit: str, case: Case) -> Mark | None:
-        if abs(value - case.right) <= case.tolerance:
+        if case.is_right(value):
             if self.unit and not _same_unit(unit, self.unit, self.wanted.unit):
                 return Mark("unit", f"This is the same value, but the question asks for it in {self.unit}.")
             return Mark("right", "Right.")
-        for slip, wrong in case.slips:
-            if case.near(value, wrong):
-                return Mark("slip", slip.hint, slip.name)
-        if case.near(-value, case.right):
+        for wrong in case.wrong:
+            if wrong.is_near(value):
+                return Mark("slip", wrong.slip.hint, wrong.slip.name)
+        if case.is_right(-value):
             return Mark("slip", "The size is right, the direction (plus or minus) is not.", "sign")
         return None
 
@@ -223,22 +241,22 @@ class Number(Exercise):
                 read_as[name] = units.read(written, wanted.unit, kind=wanted.kind)
             except ValueError:
                 continue
-        if any(abs(value - case.right) <= case.tolerance for value in read_as.values()):
+        if any(case.is_right(value) for value in read_as.values()):
             if not unit:
                 return Mark(
                     "unit", "The number is right; write its unit too, because a number alone can mean many things."
                 )
             return Mark("unit", f"The number is right, but {unit!r} is not the unit that belongs to it.")
         if not unit and self.unit_names() != ("",):
-            for slip, wrong in case.slips:
-                if any(case.near(value, wrong) for value in read_as.values()):
-                    return Mark("slip", f"{slip.hint} And write the unit too.", slip.name)
+            for wrong in case.wrong:
+                if any(wrong.is_near(value) for value in read_as.values()):
+                    return Mark("slip", f"{wrong.slip.hint} And write the unit too.", wrong.slip.name)
             return Mark("not yet", "This is not the answer yet; write the unit too, so that more can be said.")
         return self._power_of_ten(value, case) if value is not None else None
 
     def _power_of_ten(self, value: float, case: Case) -> Mark | None:
         for power in (-6, -3, -2, -1, 1, 2, 3, 6):
-            if case.near(value * 10.0**power, case.right):
+            if case.is_right(value * 10.0**power):
                 return Mark("slip", "The digits are right; look at the prefix or the decimal point.", "power of ten")
         return None
 
@@ -257,14 +275,11 @@ class Number(Exercise):
 
     def shown_answer(self, code: str) -> str:
         """The right answer in the units it is usually written in."""
-        wanted, right = self.wanted, self.case(code).right
-        if wanted.whole or not wanted.unit:
-            return wanted.show(right)
-        texts = []
-        for name in self.unit_names():
-            number = units.figures(float(units.to_shown(right, wanted.unit, shown=name, kind=wanted.kind)))
-            texts.append(f"{number} {units.pretty(name)}")
-        return " = ".join(dict.fromkeys(texts))
+        case = self.case(code)
+        if self.wanted.whole:
+            return self.wanted.show(case.right)
+        pairs = zip(case.answers, self.unit_names(), strict=True)
+        return " = ".join(f"{units.figures(number)} {units.pretty(name)}".strip() for number, name in pairs)
 
 
 @functools.lru_cache(maxsize=4096)
@@ -286,8 +301,16 @@ def _draw(exercise: Number, code: str, attempt: int) -> Case:
         values[name] = draw.declared.accept(units.read(texts[at], draw.declared.unit, kind=draw.declared.kind))
     right = float(_call(exercise.right, values))
     worked = _work(exercise.steps, values, {})
-    slips = tuple((slip, float(_call(slip.function, values))) for slip in exercise.slips)
-    return Case(shown, values, worked, right, _tolerance(exercise, values, worked, right), slips)
+    wanted, names = exercise.wanted, exercise.unit_names()
+    tolerance = _tolerance(exercise, values, worked, right)
+    wrong = []
+    for slip in exercise.slips:
+        value = float(_call(slip.function, values))
+        band = tolerance / abs(right) * abs(value)
+        band += 0.0 if wanted.whole else half_figure(value, (wanted.unit, *names), wanted.unit)
+        wrong.append(Wrong(slip, value, band))
+    answers = tuple(float(units.to_shown(right, wanted.unit, shown=name, kind=wanted.kind)) for name in names)
+    return Case(shown, values, worked, right, answers, tolerance, tuple(wrong))
 
 
 def _tolerance(exercise: Number, values: dict[str, float], worked: dict[str, float], right: float) -> float:
@@ -299,14 +322,22 @@ def _tolerance(exercise: Number, values: dict[str, float], worked: dict[str, flo
               for (name, draw), value in zip(exercise.given.items(), values.values(), strict=True)
               if float(f"{value:.2e}") != float(f"{value:.10e}")}  # fmt: skip
     for step in exercise.steps:
-        names = exercise.unit_names() if step.name == last else ()
         usual = (step.unit, units.shown_unit(step.unit), units.shown_unit(step.unit, system="shop"))
-        nudges[step.name] = half_figure(worked[step.name], (*usual, *names), step.unit)
+        nudges[step.name] = half_figure(worked[step.name], usual, step.unit)
+    names = (exercise.wanted.unit, *exercise.unit_names())
+    if any(not _is_power_of_ten(name, names[0]) for name in names):  # written in a second unit, it is rounded again
+        nudges[last] += half_figure(worked[last], names, names[0])
     grown = 1.0
     for name, nudge in nudges.items():
         moved = [_work(exercise.steps, values, {name: sign * nudge})[last] for sign in (1, -1)]
         grown *= 1 + max(abs(value - worked[last]) for value in moved) / abs(right)
     return abs(right) * (grown - 1 + NOISE)
+
+
+def _is_power_of_ten(unit: str, other: str) -> bool:
+    """Whether two units have the same digits, so that rounding in one is rounding in the other."""
+    slope = float(units.to_shown(1.0, other, shown=unit)) - float(units.to_shown(0.0, other, shown=unit))
+    return math.log10(slope) % 1 < NOISE or 1 - math.log10(slope) % 1 < NOISE
 
 
 def half_figure(value: float, written: tuple[str, ...], unit: str) -> float:

@@ -5,44 +5,58 @@ from __future__ import annotations
 import html
 
 from evlib.exercises.base import Exercise, Mark
+from evlib.exercises.free import Prediction
 from evlib.ground.shown import Shown
 
+HOW = "Run this cell for a box to answer in, or type in a cell:"
 CARD = "border-left:4px solid #0072b2;padding:0.3em 0.9em;margin:0.4em 0"
 
 
-def card(exercise: Exercise, *, code: str, mount: str = "") -> Shown:
-    """The exercise as it is saved in a notebook: where, how deep, the text, the options, how to answer."""
-    words = label(exercise)
+def card(exercise: Exercise, *, code: str, run: str = "saved") -> Shown:
+    """The exercise as it is saved in a notebook: where, how deep, the text, the options, how to answer.
+
+    ``run`` ties the mount of the live box to the kernel that made it, as for panels.
+    """
+    words, asked, options = label(exercise), exercise.asked(code), exercise.options(code)
     caution = f"Caution. {exercise.caution}" if exercise.caution else ""
-    options = exercise.options(code)
-    how = f"Answer in the box while the lesson runs, or in a cell: {call(exercise)}"
-    lines = [words, *([caution] if caution else []), exercise.asked(code).replace("\u00a0", " "),
-             *(f"  {letter}. {text}" for letter, text in options), how]  # fmt: skip
+    lines = [words, caution, asked.replace("\u00a0", " "), *(f"  {letter}. {text}" for letter, text in options),
+             f"{HOW} {call(exercise)}"]  # fmt: skip
     page = [f'<section style="{CARD}" aria-label="{html.escape(words)}"><p><small>{html.escape(words)}</small></p>']
     page += [f"<p><b>Caution.</b> {html.escape(exercise.caution)}</p>"] if caution else []
-    page += [paragraphs(exercise.asked(code)), options_list(options), mount]
-    page += [f"<p><small>{html.escape(how).replace(call_escaped(exercise), f'<code>{call_escaped(exercise)}</code>')}"
-             "</small></p></section>"]  # fmt: skip
-    return Shown("\n".join(lines), "".join(page))
+    page += [paragraphs(asked)]
+    how = f"<p><small>{HOW} <code>{html.escape(call(exercise))}</code></small></p>"
+    page += [mount(options_list(options) + how, run), "</section>"]
+    return Shown("\n".join(line for line in lines if line), "".join(page))
+
+
+def mount(static: str, run: str) -> str:
+    """The place of a live box, and what stands there without a kernel."""
+    return (
+        f'<div class="evlib-mount evlib-run-{run}"><div class="evlib-live"></div>'
+        f'<div class="evlib-static">{static}</div></div>'
+    )
+
+
+def code_card(words: str, *, run: str) -> Shown:
+    """The course code, and the place of the box that changes it."""
+    how = 'To change it, run this cell for a box, or type in a cell: my_code("the code from your teacher")'
+    return Shown(
+        f"{words}\n{how}", f"<p>{html.escape(words)}</p>{mount(f'<p><small>{html.escape(how)}</small></p>', run)}"
+    )
 
 
 def label(exercise: Exercise) -> str:
     """``Exercise motors.3, Shop, at the desk``."""
-    kind = "Prediction" if exercise.id.partition(".")[2].startswith("p") else "Exercise"
+    kind = "Prediction" if isinstance(exercise, Prediction) else "Exercise"
     place = {"desk": "at the desk", "vehicle": "at the vehicle"}.get(exercise.place, f"on the {exercise.place}")
     return f"{kind} {exercise.id}, {exercise.depth}, {place}"
 
 
 def call(exercise: Exercise) -> str:
     """The call that answers it."""
-    word = "predict" if exercise.id.partition(".")[2].startswith("p") else "answer"
+    word = "predict" if isinstance(exercise, Prediction) else "answer"
     typed = "b" if exercise.options("") else exercise.how
     return f'{word}("{exercise.id}", "{typed}")'
-
-
-def call_escaped(exercise: Exercise) -> str:
-    """The call, for HTML."""
-    return html.escape(call(exercise))
 
 
 def paragraphs(text: str) -> str:

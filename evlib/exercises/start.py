@@ -1,0 +1,225 @@
+"""The safety gate of lesson 0: ten questions to get right before any task that is not at the desk."""
+
+from __future__ import annotations
+
+from evlib.exercises.base import Exercise
+from evlib.exercises.choice import Choice, Option
+
+OBJECTIVE = "say what must be done before you touch the vehicle, and who must be there"
+
+
+def _question(number: int, text: str, right: tuple[str, str], *others: tuple[str, str], teacher: str = "") -> Choice:
+    """One question of the gate: the right option first, then those that are not; (text, reason) each."""
+    options = [Option(text=right[0], reason=right[1], right=True)]
+    options += [Option(text=wrong, reason=reason) for wrong, reason in others]
+    return Choice(
+        id=f"start.{number}", objective=OBJECTIVE, depth="Shop", text=text, choices=tuple(options), teacher=teacher
+    )
+
+
+EXERCISES: list[Exercise] = [
+    _question(
+        1,
+        "The vehicle is about to get its first turn of the motors, with the wheels on the ground. How do you keep it "
+        "from moving?",
+        (
+            "Level ground, and chocks on both sides of two wheels, before power is connected.",
+            "Chocks work when everything else fails, and they work in both directions.",
+        ),
+        (
+            "The gearbox stays in park, because park holds a vehicle on any street.",
+            "In this conversion park is one of the things not tried yet; a single pawl may also not be engaged.",
+        ),
+        (
+            "The parking brake, pulled as hard as you can, with the shift lever in neutral.",
+            "A cable can be slack, and on many vehicles it holds one axle only: what helps when it slips?",
+        ),
+        (
+            "A second person stands in front of it, watches, and shouts when it starts to roll.",
+            "Nobody stands where a vehicle may go: a person cannot hold one, and the motor may start either way.",
+        ),
+    ),
+    _question(
+        2,
+        "You take the service disconnect out of the pack. What else belongs to lock-out?",
+        (
+            "Lock it away, hang up your tag, and keep the key on you.",
+            "Then nobody can put it back while your hands are inside. Tell the others; only you take your lock off.",
+        ),
+        (
+            "Lay it on the bench beside you, where you can see it all the time.",
+            "Somebody who means well may put it back: what stops them?",
+        ),
+        (
+            "Switch the vehicle's key off as well, and put the key on the dashboard.",
+            "A key switch is a control, not a disconnect; it can be turned again.",
+        ),
+        (
+            "Nothing more: with the disconnect out, the pack is dead.",
+            "The cells are never dead; you have only opened the path, and the path can be closed again.",
+        ),
+    ),
+    _question(
+        3,
+        "The pack is disconnected and locked out. What comes before you touch a terminal?",
+        (
+            "Wait for the capacitors, then test the meter, measure, and test the meter again.",
+            "This is called proving dead: a broken meter also shows zero, so a known source tests it before and after.",
+        ),
+        (
+            "Nothing more: it is locked out, so nobody can switch it on.",
+            "Capacitors in the controller keep their charge after the pack is gone.",
+        ),
+        (
+            "Measure once with a good meter: zero volts is zero volts.",
+            "A meter with a flat battery, a blown fuse or the wrong range shows the same zero.",
+        ),
+        (
+            "Short the terminals with an insulated screwdriver, to be sure that nothing is left in them.",
+            "If you are wrong, that makes an arc in your face; and it can ruin what is not wrong.",
+        ),
+    ),
+    _question(
+        4,
+        "You must measure on parts that may be live. Which gloves?",
+        (
+            "Insulating gloves rated above the voltage, in test date, with leather over them.",
+            "The rubber insulates, the leather keeps it whole; before each use, fill them with air to find a pinhole.",
+        ),
+        (
+            "Thick, dry leather work gloves without any metal on them.",
+            "Leather is no insulator, least of all when it is damp.",
+        ),
+        (
+            "Any rubber gloves without a hole, because rubber insulates.",
+            "Household and oil gloves have no rating, and may have pinholes.",
+        ),
+        (
+            "Insulating gloves rated above the voltage; how old they are does not matter.",
+            "Rubber ages and is cut: there is a date for the next test, and a check before every use.",
+        ),
+    ),
+    _question(
+        5,
+        "A series-wound motor lies on the bench with nothing on its shaft. You want to see it turn. What may happen on "
+        "full pack voltage?",
+        (
+            "It speeds up without limit, until the rotor bursts.",
+            "This is runaway: without load the field fades. So: low voltage, clamped, guarded, for seconds.",
+        ),
+        (
+            "It turns at the speed on its rating plate, as any motor does.",
+            "The rated speed belongs to the rated load: what does a series motor do when the load goes away?",
+        ),
+        (
+            "It draws a very large current, gets hot, and stops.",
+            "A free shaft asks for almost no torque, so for little current: think about what that does to the field.",
+        ),
+        (
+            "Nothing much, if you hold the shaft with a thick rag.",
+            "Nobody holds a shaft that can turn, and a rag winds itself and your hand around it.",
+        ),
+        teacher="The hazard that combustion workshops do not expect. It comes back when a coupling breaks.",
+    ),
+    _question(
+        6,
+        "What is precharge for?",
+        (
+            "It fills the controller's capacitors slowly before the contactor closes.",
+            "An empty capacitor is nearly a short circuit: a resistor limits the rush that welds the tips.",
+        ),
+        (
+            "It warms the cells gently before they must give a large current.",
+            "Nothing is warmed: think about what an empty capacitor does to a pack.",
+        ),
+        (
+            "It is the first, slow part of charging an empty pack at the wall.",
+            "It happens at every switch-on, long after charging.",
+        ),
+        (
+            "It empties the controller's capacitors through a resistor when you switch off.",
+            "That is the other way round, and a part of its own; this one is about switching on.",
+        ),
+    ),
+    _question(
+        7,
+        "A motor pair of 160 kg must go up to the gearbox. How?",
+        (
+            "With a rated hoist, nobody under it, and stands before any hand goes in.",
+            "A rated hoist lifts, stands hold; nothing that only lifts is trusted with a hand underneath.",
+        ),
+        (
+            "Three strong people lift it on a plank, and a fourth puts the bolts in.",
+            "A load like that crushes fingers when one of them slips: backs and planks have no rating.",
+        ),
+        (
+            "With a trolley jack, and you guide it from underneath with both hands.",
+            "A jack sinks when a seal goes: who is underneath then?",
+        ),
+        (
+            "With a rated hoist; you may reach under it for a moment to guide the shaft.",
+            "A moment is all it takes; what is under the load before you are?",
+        ),
+    ),
+    _question(
+        8,
+        "A hose of the gearbox pump leaks a fine mist while it runs. What do you do?",
+        (
+            "Switch off, let pressure and heat go, and only then look for the hole.",
+            "A fine jet goes through skin and gloves. Oil under the skin looks harmless: go to hospital at once.",
+        ),
+        (
+            "Find the hole by feel, with a thick glove on, while it still shows.",
+            "A fine jet goes through a glove: what lies behind it?",
+        ),
+        (
+            "Tighten the fitting a little while it runs, and watch whether it stops.",
+            "It can let go while your hand is there, and the oil may be hot enough to burn.",
+        ),
+        (
+            "Wrap a rag round it, finish the run, and mend it in the evening.",
+            "Oil mist burns, and the rag hides the leak: what is the pump still doing meanwhile?",
+        ),
+    ),
+    _question(
+        9,
+        "Your calculation says that a cable is large enough. The local code wants a larger one, or a licensed "
+        "person to do it. What counts?",
+        (
+            "The code and the licence; the calculation helps you to ask.",
+            "These lessons teach and check; they neither replace the rules of your place nor allow what those forbid.",
+        ),
+        (
+            "The calculation, because it is about your own vehicle.",
+            "A calculation knows only what you told it; who answers for what it leaves out?",
+        ),
+        (
+            "Whichever is cheaper, as long as the fuse is small enough.",
+            "Price says nothing of danger, and an insurer and an inspector will ask for something else.",
+        ),
+        (
+            "Neither: it is your own vehicle, and you bear the risk.",
+            "It goes on roads that others use, and it may burn in a garage that others live above.",
+        ),
+    ),
+    _question(
+        10,
+        "When may you work alone on a pack above 60 V?",
+        (
+            "Never: a second person who can switch off and help is there.",
+            "A shock takes away the power to let go and to call. The other knows the switch, the number and first aid.",
+        ),
+        (
+            "When you have done the same work many times before.",
+            "Experience does not open a hand that is cramped around a terminal.",
+        ),
+        (
+            "When your telephone lies within reach and somebody expects a call.",
+            "After a shock you may not be able to reach it or to speak.",
+        ),
+        (
+            "When it is a short job, such as tightening one terminal.",
+            "A shock takes less than a second; how long is the job?",
+        ),
+    ),
+]
