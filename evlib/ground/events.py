@@ -94,7 +94,7 @@ def integrate(
     state: Sequence[float],
     mode: Hashable,
     guards: Callable[[Any], Sequence[Guard]],
-    change: Callable[[str, float, Array, Any], tuple[Hashable, Sequence[float]]],
+    change: Callable[[str, float, Array, Any], tuple[Hashable, Sequence[float] | Array]],
     end: float,
     start: float = 0.0,
     breaks: Sequence[float] = (),

@@ -240,3 +240,16 @@ OverallRatio = Annotated[Number, Quantity("i", "", "input turns for each turn of
                                           above=0, high=50, slider=(2, 12))]
 WheelRadius = Annotated[Number, Quantity("r", "m", "loaded radius of the driven wheels", above=0, high=2,
                                          slider=(0.25, 0.4))]
+SeriesTime = Annotated[Number, Quantity("t", "s", "times of a drive sequence's corners", low=0, high=1e6,
+                                        slider=(0, 600))]
+Compliance = Annotated[Number, Quantity("C", "m3/Pa", "oil that the circuit takes up for each pascal: springs, air, "
+                                        "hoses, accumulator", above=0, high=1e-8, slider=(2e-12, 1e-10), scale="log",
+                                        how="oil let out by a gauge's fall, pump off and port plugged")]
+ShutOffPressure = Annotated[Number, Quantity("pshut", "Pa", "pressure in the gearbox at which the electric pump's flow "
+                                             "ends", low=0, high=1e7, slider=(5e5, 2e6), kind=_G)]
+AccumulatorGas = Annotated[Number, Quantity("V0", "m3", "gas volume of an accumulator at its charge pressure", low=0,
+                                            high=0.01, slider=(0, 5e-4))]
+ChargePressure = Annotated[Number, Quantity("p0", "Pa", "gas charge of an accumulator", low=0, high=5e6,
+                                            slider=(1e5, 6e5), kind=_G)]
+Inertia = Annotated[Number, Quantity("J", "kg m2", "inertia of all that turns with the gearbox input", above=0,
+                                     high=50, slider=(0.05, 1))]

@@ -141,3 +141,39 @@ def pressure_for(
     slope = slope + np.asarray(internal_slip) * np.asarray(clearance_growth) ** 3 * thinning / leak_test_pressure
     # Written so that nothing cancels: √p = 2 Q / (k + √(k² + 4 g Q)).
     return np.asarray((2 * np.asarray(flow) / (root + np.sqrt(root**2 + 4 * slope * flow))) ** 2)
+
+
+@calculation
+def shut_off_pressure(
+    stall: q.Pressure, *, pump_relief_pressure: q.PumpReliefPressure, cracking_pressure: q.CrackingPressure
+) -> Number:
+    """Pressure in the gearbox at which the electric pump's flow ends.
+
+    pshut = min(pstall, prel) - pc, not below nil
+
+    stall, pump_relief_pressure and cracking_pressure [Pa]. Gives [Pa].
+
+    >>> shut_off_pressure(1.5e6, pump_relief_pressure=1.2e6, cracking_pressure=2e4)
+    1180000.0
+
+    Source: pressure balance.
+    """
+    return np.asarray(np.maximum(np.minimum(stall, np.asarray(pump_relief_pressure)) - cracking_pressure, 0.0))
+
+
+@calculation
+def free_flow_in_place(rest_flow: q.Flow, *, rest_pressure: q.Pressure, shut_off: q.Pressure) -> Number:
+    """Flow against nothing of the straight line that stands for pump, line and check valve in a simulation.
+
+    Q0 = Q pshut / (pshut - p): the line through shut-off and the point at rest
+
+    rest_flow [m3/s] and rest_pressure [Pa] of :func:`rest_point`, shut_off [Pa]. Gives [m3/s]. Exact at both points.
+
+    >>> round(free_flow_in_place(5e-5, rest_pressure=5e5, shut_off=1e6), 6)
+    0.0001
+
+    Source: line through two points.
+    """
+    if np.any(np.asarray(rest_pressure) >= np.asarray(shut_off)):
+        raise ValueError(f"rest_pressure: {rest_pressure} Pa was given; allowed: less than shut_off, {shut_off} Pa")
+    return np.asarray(np.asarray(rest_flow) * shut_off / (np.asarray(shut_off) - rest_pressure))
