@@ -115,6 +115,10 @@ BetterGrip = Annotated[
     Quantity("mu_b", "", "grip of the driven wheel that stands better", above=0, high=2, slider=(0.05, 1),
              spread="guess", how="about 0.8 dry"),
 ]  # fmt: skip
+AxleLoad = Annotated[
+    Number,
+    Quantity("N", "N", "load of one axle on the road", low=0, high=1e6, slider=(2000, 20_000), spread="measured"),
+]
 HoldGrade = Annotated[
     Number,
     Quantity("G_h", "", "grade on which park lock and handbrake shall each hold alone", above=0, high=0.6,
