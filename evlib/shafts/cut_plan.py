@@ -264,11 +264,12 @@ def cut_verdict(
     """
     true_gap = np.asarray(measured_gap) - far_float - near_float
     needed = np.asarray(closing) + gap_reserve
-    short = np.maximum(needed - true_gap, 0.0)
-    short = np.where(short < 1e-9, 0.0, short)  # a nanometre is rounding
-    enough = np.asarray(engagement_spare) - short >= 0
+    short = np.round(np.maximum(needed - true_gap, 0.0), 8)  # ten nanometres are rounding, not metal
+    enough = np.round(np.asarray(engagement_spare) - short, 8) >= 0
     action = np.where(
-        ~enough, "reject", np.where(short <= 0, "go", np.where(short <= shim_room, "shim", "take off more"))
+        ~enough,
+        "reject",
+        np.where(short <= 0, "go", np.where(short <= np.round(shim_room, 8), "shim", "take off more")),
     )
     return CutVerdict(action, short, true_gap, needed)  # type: ignore[arg-type]
 

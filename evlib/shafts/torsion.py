@@ -122,7 +122,7 @@ def equivalent_stress(bending_stress: q.Stress, *, torsion_stress: q.Stress) -> 
 
     Source: Shigley 9th ed., equation 5-15.
     """
-    return np.hypot(np.asarray(bending_stress, float), np.sqrt(3) * np.asarray(torsion_stress))
+    return np.sqrt(np.asarray(bending_stress, float) ** 2 + 3.0 * np.asarray(torsion_stress, float) ** 2)
 
 
 @result
