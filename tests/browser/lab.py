@@ -1,0 +1,132 @@
+"""One JupyterLab, one browser, and the few moves that browser tests make in them."""
+
+from __future__ import annotations
+
+import contextlib
+import json
+import os
+import shutil
+import socket
+import subprocess
+import sys
+import time
+import urllib.request
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+ROOT = Path(__file__).resolve().parents[2]
+FLAGS = [
+    "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-sync",
+    "--disable-background-networking", "--disable-component-update",
+]  # fmt: skip
+WIDE, NARROW = (1400, 1000), (900, 1000)
+
+
+def chromium() -> str:
+    """Path of a Chromium, or nothing."""
+    names = [os.environ.get("EVLIB_CHROMIUM", ""), "chromium", "chromium-browser", "google-chrome", "chrome", "msedge"]
+    return next((found for name in names if name and (found := shutil.which(name))), "")
+
+
+def free_port() -> int:
+    """A port that nobody listens on."""
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        return int(probe.getsockname()[1])
+
+
+@contextlib.contextmanager
+def jupyterlab(folder: Path, home: Path, *, no_delay: bool = True) -> Iterator[str]:
+    """A JupyterLab on ``folder``; gives its address with the token. ``home`` holds settings and the learner's files."""
+    port, token = free_port(), "browser-tests"
+    path = os.pathsep.join(filter(None, [str(ROOT), str(ROOT / "tests" / "panels"), os.environ.get("PYTHONPATH", "")]))
+    environment = {
+        **os.environ, "PYTHONPATH": path, "EVLIB_FOLDER": str(home / "learner"), "IPYTHONDIR": str(home / "ipython"),
+        "JUPYTER_CONFIG_DIR": str(home / "config"), "JUPYTER_DATA_DIR": str(home / "data"),
+        "JUPYTER_RUNTIME_DIR": str(home / "runtime"), "JUPYTERLAB_SETTINGS_DIR": str(home / "settings"),
+        "JUPYTERLAB_WORKSPACES_DIR": str(home / "workspaces"),
+    }  # fmt: skip
+    command = [
+        sys.executable, "-m", "jupyterlab", "--no-browser", "--allow-root", f"--port={port}", "--ip=127.0.0.1",
+        f"--IdentityProvider.token={token}", f"--ServerApp.root_dir={folder}", "--ServerApp.port_retries=0",
+        "--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate",
+        "--LabApp.extension_manager=readonly",
+    ]  # fmt: skip
+    if no_delay:
+        command.append("--ServerApp.kernel_websocket_connection_class=evlib.panels.server.NoDelayConnection")
+    settings = home / "settings" / "@jupyterlab" / "apputils-extension" / "notification.jupyterlab-settings"
+    settings.parent.mkdir(parents=True)
+    settings.write_text(json.dumps({"fetchNews": "false", "checkForUpdates": False}))
+    with (home / "lab.log").open("w") as log:
+        server = subprocess.Popen(command, env=environment, cwd=folder, stdout=log, stderr=subprocess.STDOUT)
+    try:
+        address = f"http://127.0.0.1:{port}"
+        wait_for(lambda: _answers(f"{address}/api/status?token={token}"), 90, f"JupyterLab; see {home / 'lab.log'}")
+        yield f"{address}/lab?token={token}"
+    finally:
+        server.terminate()
+        try:
+            server.wait(15)
+        except subprocess.TimeoutExpired:
+            server.kill()
+
+
+def _answers(address: str) -> bool:
+    try:
+        with urllib.request.build_opener(urllib.request.ProxyHandler({})).open(address, timeout=2):
+            return True
+    except OSError:
+        return False
+
+
+def wait_for(happens: Any, seconds: float, what: str) -> Any:
+    """Ask again until it happens; gives the first true answer."""
+    end = time.monotonic() + seconds
+    while time.monotonic() < end:
+        found = happens()
+        if found:
+            return found
+        time.sleep(0.1)
+    raise TimeoutError(f"not within {seconds} s: {what}")
+
+
+class Notebook:
+    """An open notebook in the page."""
+
+    def __init__(self, page: Any, address: str, name: str, *, kernel: bool = True) -> None:
+        self.page = page
+        base, _, query = address.partition("?")
+        page.goto(f"{base}/tree/{name}?{query}&reset")
+        page.wait_for_selector(".jp-NotebookPanel:not(.lm-mod-hidden) .jp-Cell", timeout=60_000)
+        if kernel:
+            page.wait_for_selector('.jp-NotebookPanel [data-status="idle"], .jp-Notebook-ExecutionIndicator[data-status="idle"]',
+                                   timeout=60_000, state="attached")  # fmt: skip
+
+    def run_all(self, seconds: float = 120) -> None:
+        """Run every cell. Asking too early is lost without a word, so ask until a prompt number shows."""
+        end = time.monotonic() + seconds
+        while time.monotonic() < end and not any(mark.strip("[]: ") for mark in self.prompts()):
+            self.menu("Run", "Run All Cells")
+            with contextlib.suppress(TimeoutError):
+                wait_for(lambda: any(mark.strip("[]: ") for mark in self.prompts()), 5, "a prompt number")
+        wait_for(self.finished, end - time.monotonic(), "all cells have a number")
+
+    def menu(self, menu: str, item: str) -> None:
+        """Choose an item of the menu bar by its words."""
+        self.page.click(f'.lm-MenuBar-item:has-text("{menu}")')
+        self.page.click(f'.lm-Menu-item:has(.lm-Menu-itemLabel:text-is("{item}"))')
+
+    def prompts(self) -> list[str]:
+        """The prompts of the code cells, as ``[3]:``."""
+        return list(self.page.evaluate(
+            "() => [...document.querySelectorAll('.jp-NotebookPanel:not(.lm-mod-hidden) .jp-CodeCell')]"
+            ".filter(c => (c.querySelector('.cm-content')?.textContent || '').trim())"
+            ".map(c => c.querySelector('.jp-InputPrompt')?.textContent || '')"))  # fmt: skip
+
+    def finished(self) -> bool:
+        """Has every cell that is drawn run to its end?"""
+        marks = [mark.strip("[]: ") for mark in self.prompts()]
+        return bool(marks) and all(mark.isdigit() for mark in marks) and self.page.evaluate(
+            "() => document.querySelector('.jp-NotebookPanel:not(.lm-mod-hidden) .jp-Notebook-ExecutionIndicator')"
+            "?.dataset.status !== 'busy'")  # fmt: skip
