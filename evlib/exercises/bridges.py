@@ -5,6 +5,7 @@ from __future__ import annotations
 from math import asin, atan, cos, pi, radians, sin, sqrt
 
 from evlib.exercises.base import Exercise
+from evlib.exercises.free import Prediction
 from evlib.exercises.number import Draw, Number, Slip, Step
 from evlib.ground.quantity import Quantity
 from evlib.ground.road import GRAVITY, Grade, Mass, grade_force, slope_angle
@@ -602,4 +603,13 @@ ROAD: list[Exercise] = [
     ),
 ]
 
-EXERCISES: list[Exercise] = [*UNITS, *ELECTRIC, *ROAD]
+PREDICTED: list[Exercise] = [
+    Prediction(
+        id="bridges.p1",
+        objective="find power from torque and speed",
+        depth="Shop",
+        text="A motor holds its torque while its speed doubles. What happens to its power?",
+    ),
+]
+
+EXERCISES: list[Exercise] = [*UNITS, *ELECTRIC, *ROAD, *PREDICTED]

@@ -1,9 +1,16 @@
-"""The safety gate of lesson 0: ten questions to get right before any task that is not at the desk."""
+"""Lesson 0: the safety gate, ten questions to get right before any task that is not at the desk; and first steps."""
 
 from __future__ import annotations
 
 from evlib.exercises.base import Exercise
 from evlib.exercises.choice import Choice, Option
+from evlib.exercises.free import Free, Prediction
+from evlib.exercises.number import Draw, Number, Slip, Step
+from evlib.ground.checks import Check
+from evlib.ground.quantity import Quantity
+
+TORQUE = Quantity("T", "N m", "torque", above=0)
+MARGIN = Quantity("m", "", "margin", shown={"SI": "percent", "shop": "percent"})
 
 OBJECTIVE = "say what must be done before you touch the vehicle, and who must be there"
 
@@ -17,7 +24,7 @@ def _question(number: int, text: str, right: tuple[str, str], *others: tuple[str
     )
 
 
-EXERCISES: list[Exercise] = [
+GATE: list[Exercise] = [
     _question(
         1,
         "The vehicle is about to get its first turn of the motors, with the wheels on the ground. How do you keep it "
@@ -223,3 +230,104 @@ EXERCISES: list[Exercise] = [
         ),
     ),
 ]
+
+FIRST: list[Exercise] = [
+    Number(
+        id="start.11",
+        objective="read a check: demand, capacity, margin and verdict",
+        depth="Shop",
+        text="A check says: the sleeve between the motors must carry {demand}; it can carry {capacity}. "
+        "What is the margin, in per cent of the demand?",
+        given={
+            "demand": Draw(TORQUE, "210 N m", "390 N m", "20 N m"),
+            "capacity": Draw(TORQUE, "450 N m", "750 N m", "50 N m"),
+        },
+        answer=MARGIN,
+        right=lambda demand, capacity: Check("sleeve", "start", demand, capacity, "N m").margin,
+        steps=(
+            Step("spare", "capacity - demand", "N m", lambda demand, capacity: capacity - demand),
+            Step("margin", "spare / demand", "", lambda spare, demand: spare / demand),
+        ),
+        slips=(
+            Slip(
+                "part of the capacity",
+                lambda demand, capacity: (capacity - demand) / capacity,
+                "Per cent of what? Here the margin is measured against what is demanded.",
+            ),
+            Slip(
+                "ratio for margin", lambda demand, capacity: capacity / demand, "How much is there beyond the demand?"
+            ),
+            Slip("upside down", lambda demand, capacity: demand / capacity, "That is how much of it is used up."),
+        ),
+    ),
+    Choice(
+        id="start.12",
+        objective="name the parts of this conversion and what each is for",
+        depth="Shop",
+        text="The gearbox has no torque converter, and the motors stand still at a red light. What keeps oil pressure "
+        "on the clutches?",
+        choices=(
+            Option(
+                text="An electric pump beside the gearbox.",
+                reason="Its check valve lets the gearbox's own pump take over when the shaft turns.",
+                right=True,
+            ),
+            Option(text="The gearbox's own pump.", reason="What drives that pump, and does it turn at a red light?"),
+            Option(
+                text="A spring in each clutch.", reason="In most gearboxes of this kind the spring opens the clutch."
+            ),
+            Option(
+                text="The motors, which keep idling.",
+                reason="An electric motor has no need to idle, and here it stands when the vehicle stands.",
+            ),
+        ),
+    ),
+    Choice(
+        id="start.13",
+        objective="tell the three task places apart",
+        depth="Shop",
+        text="A task is marked *bench, energised*. What does that tell you?",
+        choices=(
+            Option(
+                text="Parts on the bench are live or can turn; a second person must be there.",
+                reason="And the cautions stand with the task: read them before you begin.",
+                right=True,
+            ),
+            Option(
+                text="It is done at the desk, with the computer switched on.",
+                reason="A desk task is marked as such; what is on the bench?",
+            ),
+            Option(
+                text="The part lies on the bench, and nothing is connected to it.",
+                reason="That is the other of the two marks for the bench.",
+            ),
+            Option(
+                text="The whole vehicle is on a lift with the pack connected.",
+                reason="What is done on the vehicle is marked with the vehicle.",
+            ),
+        ),
+    ),
+    Free(
+        id="start.14",
+        objective="name the parts of this conversion and what each is for",
+        depth="Why",
+        text="In your own words: which parts does torque pass on its way from the motors to the road, in order?",
+        guide=(
+            "both motors on one shaft line, joined by a sleeve",
+            "then the gearbox, and the propeller shaft behind it",
+            "then the final drive, the half shafts and the tyres",
+            "the order is right from end to end",
+        ),
+        model="Two motors turn one shaft line through a sleeve. It drives the gearbox; from there a propeller shaft goes "
+        "to the final drive, then two half shafts go to the wheels, and the tyres push on the road.",
+        teacher="Have them point at the parts on a real driveline while they say it.",
+    ),
+    Prediction(
+        id="start.p1",
+        objective=OBJECTIVE,
+        depth="Shop",
+        text="Before you begin: how many of the ten questions of the safety gate will you get right at the first try?",
+    ),
+]
+
+EXERCISES: list[Exercise] = [*GATE, *FIRST]
