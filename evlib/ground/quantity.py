@@ -64,6 +64,8 @@ class Quantity:
         if self.high < math.inf:
             parts.append(f"at most {self.show(self.high)}")
         kind = "a whole number" if self.whole else "a finite number"
+        if parts and self.whole:
+            return " and ".join(parts) + f", {kind}"
         return " and ".join(parts) if parts else kind
 
     def show(self, value: float, *, system: str = "SI", digits: int = 3) -> str:
@@ -108,7 +110,8 @@ class Quantity:
         return float(column) if column.ndim == 0 else column
 
     def _refuse(self, name: str, value: float) -> typing.NoReturn:
-        given = self.show(value) if math.isfinite(value) else str(value)
+        plain = math.isfinite(value) and not (self.whole and value % 1)  # 28.5 teeth must not be reported as 28
+        given = self.show(value) if plain else str(value)
         raise ValueError(f"{name}: {given} was given; allowed: {self.allowed}")
 
     def accept(self, value: Any) -> Any:
