@@ -70,8 +70,8 @@ TROUBLE = (
     ),
     (
         r"No matching distribution|Could not find a version",
-        "There is no ready-made package for this machine ({package}): use a 64-bit Python 3.11, 3.12 or 3.13 on "
-        "Linux, macOS or Windows, and without pip's `no-index` setting.",
+        "No ready-made package for this machine was found ({package}): use a 64-bit Python 3.11, 3.12 or 3.13 on "
+        "Linux, macOS or Windows, and look whether pip's own settings (`python3 -m pip config list`) are right.",
     ),
     (
         r"Permission denied|Access is denied|WinError 5|Read-only file system|Errno 13|Errno 30",
@@ -102,7 +102,7 @@ def main(arguments=None):
     try:
         return globals()["do_" + options.command](options)
     except KeyboardInterrupt:
-        sys.exit("\nStopped. Start again to go on.")
+        sys.exit("Stopped. Start again to go on.")
     except OSError as problem:
         sys.exit(explain(str(problem)) or "{}".format(problem))
 
@@ -244,21 +244,20 @@ def pip(python, command, pins, *more):
     environment = dict(os.environ, PIP_USER="0", PYTHONIOENCODING="utf-8")
     log = VENV / "install.log"
     kept, count = [], 0
-    process = subprocess.Popen(line, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, env=environment)
-    for raw in process.stdout:
-        text = raw.decode("utf-8", "replace").rstrip()
-        kept.append(text)
-        found = ONE_PACKAGE.match(text)
-        if found:
-            count += 1
-            show("{:4d}  {}".format(count, found.group(1)), always=count % 10 == 0)
-        elif text.startswith("Installing collected"):
-            show("      putting them in place", always=True)
-        elif text.startswith("WARNING: Retrying"):
-            show("      the network does not answer; trying again", always=True)
-    status = process.wait()
+    with subprocess.Popen(line, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, env=environment) as process:
+        for raw in process.stdout:
+            text = raw.decode("utf-8", "replace").rstrip()
+            kept.append(text)
+            found = ONE_PACKAGE.match(text)
+            if found:
+                count += 1
+                show("{:4d}  {}".format(count, found.group(1)), always=count % 10 == 0)
+            elif text.startswith("Installing collected"):
+                show("      putting them in place", always=True)
+            elif text.startswith("WARNING: Retrying"):
+                show("      the network does not answer; trying again", always=True)
     log.write_text("\n".join(kept) + "\n", encoding="utf-8")
-    if status:
+    if process.returncode:
         said = explain("\n".join(kept))
         sys.exit(said or "The packages could not be installed: {} says why; delete .venv and start again.".format(log))
 
