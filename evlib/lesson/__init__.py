@@ -3,6 +3,6 @@
 A lesson begins with ``from evlib import lesson`` and ``build = lesson.start("orchard_van")``.
 """
 
-from evlib.lesson.parts import agree, checks, numbers, start, table, value
+from evlib.lesson.parts import agree, checks, compare, numbers, start, table, value, worst, write_sheet
 
-__all__ = ["agree", "checks", "numbers", "start", "table", "value"]
+__all__ = ["agree", "checks", "compare", "numbers", "start", "table", "value", "worst", "write_sheet"]

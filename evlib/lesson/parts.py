@@ -6,12 +6,14 @@ import html
 from collections.abc import Sequence
 from typing import Any
 
+from evlib.build.compare import Moved, moved
 from evlib.build.file import find_build, read_build
 from evlib.build.review import review
 from evlib.build.schema import Build, declared
-from evlib.build.sheet import both, margin_text
+from evlib.build.sheet import both, margin_text, sheet
 from evlib.ground.checks import NOT_APPLICABLE, Check
 from evlib.ground.errors import DoesNotApply, NotKnown
+from evlib.ground.folder import folder, write_atomically
 from evlib.ground.quantity import Quantity, quantity_of
 from evlib.ground.shown import Shown
 from evlib.panels.twin import Table
@@ -73,6 +75,37 @@ def checks(build: Build, topic: str) -> Shown:
     counts = f"{len(found)} checks of this topic; the tool counts them, it does not pass the build."
     page = shown._repr_html_() + _folded("working, sources and what to do", detail)
     return Shown(f"{shown!r}\n{counts}", f"{page}<p>{counts}</p>")
+
+
+def compare(before: Build, after: Build) -> Shown:
+    """What a change does: every check whose verdict changed or whose margin moved, before and after."""
+    rows = [
+        (pair.after.name, margin_text(pair.before.margin), margin_text(pair.after.margin), _change(pair))
+        for pair in moved(before, after)
+    ]
+    if not rows:
+        return Shown("No check moved.", "<p>No check moved.</p>")
+    return table(("check", "margin before", "margin after", "verdict"), rows)
+
+
+def worst(build: Build, *, rows: int = 8) -> Shown:
+    """The checks that govern a build: failed ones first, then the smallest margins."""
+    found = review(build, figures=False)
+    made = [check for check in found.checks if check.demand is not None]
+    shown = table(("check", "demand", "capacity", "margin", "verdict"), [_check_row(check) for check in made[:rows]])
+    return Shown(f"{found.summary}.\n{shown!r}", f"<p>{found.summary}.</p>{shown._repr_html_()}")
+
+
+def write_sheet(build: Build, name: str = "build_sheet.html") -> None:
+    """Write the build sheet into your own folder, whole or not at all."""
+    path = folder() / "sheets" / name
+    path.parent.mkdir(exist_ok=True)
+    write_atomically(path, sheet(build))
+    print(f"Written: sheets/{name} in your own folder. Open it in a browser; it prints on A4 and Letter.")
+
+
+def _change(pair: Moved) -> str:
+    return f"{pair.before.verdict}, now {pair.after.verdict}" if pair.verdict_changed else str(pair.after.verdict)
 
 
 def table(header: Sequence[str], rows: Sequence[Sequence[str]]) -> Shown:
