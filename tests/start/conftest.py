@@ -94,3 +94,9 @@ def filled(clone, empty_venv):
     """The small clone with a .venv that has pip, as after a start that got no further: saves making one each time."""
     shutil.copytree(empty_venv, clone.VENV, symlinks=True)
     return clone
+
+
+@pytest.fixture
+def no_pip_settings_later(request):
+    """The same, from the moment it is called."""
+    return lambda: request.getfixturevalue("no_pip_settings")
