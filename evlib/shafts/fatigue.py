@@ -158,6 +158,30 @@ def cycles_to_failure(
 
 
 @calculation
+def fatigue_strength(
+    cycles: q.LaunchCycles,
+    *,
+    endurance: q.Stress,
+    ultimate: q.UltimateStrength,
+    strength_share: q.StrengthFactor = STRENGTH_SHARE,
+) -> Number:
+    """Fully reversing stress that a steel stands for a number of cycles [Pa].
+
+    S = a N^b up to a million cycles, a and b as in :func:`cycles_to_failure`; the endurance limit beyond
+
+    Arguments: cycles N (a thousand or more); endurance Se, ultimate Su [Pa]; strength_share f at a thousand cycles.
+
+    >>> round(fatigue_strength(1e4, endurance=45 * KPSI, ultimate=90 * KPSI, strength_share=0.86) / KPSI, 1)
+    64.6
+
+    Source: Shigley 9th ed., equations 6-13 to 6-15.
+    """
+    top = np.asarray(strength_share * ultimate)
+    power = -np.log10(top / endurance) / 3
+    return np.where(np.asarray(cycles) >= 1e6, endurance, top**2 / endurance * np.asarray(cycles) ** power)
+
+
+@calculation
 def reversing_equivalent(alternating: q.Stress, *, mean: q.Stress, ultimate: q.UltimateStrength) -> Number:
     """The fully reversing stress that does the same harm as an alternating one upon a mean [Pa].
 

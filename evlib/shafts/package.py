@@ -23,28 +23,29 @@ class LineLength:
 
 @calculation
 def line_length(
-    far_machine_length: q.FarMachineLength,
-    *,
-    face_distance: q.FaceDistance,
     near_machine_length: q.NearMachineLength,
+    *,
+    far_machine_length: q.FarMachineLength = 0.0,
+    ring_length: q.RingLength = 0.0,
     adapter_length: q.AdapterLength,
     gearbox_length: q.GearboxLength,
     tail_allowance: q.TailAllowance = 0.0,
 ) -> LineLength:
     """Length of the line, from the far machine's end to the gearbox's output flange.
 
-    L = l1 + Df + l2 + l3 + l4 (bare); + l5 (whole)
+    L = l1 + lf + l2 + l3 + l4 (bare); + l5 (whole)
 
-    Arguments: body lengths l1, l2, flange ring Df, adapter l3, gearbox l4, room behind l5 [m].
+    Arguments: body lengths l1 (far; 0 with one machine), l2 (near), flange ring lf, adapter l3, gearbox l4, room behind
+    l5 [m].
 
-    >>> line = line_length(0.40, face_distance=0.076, near_machine_length=0.40, adapter_length=0.03,
+    >>> line = line_length(0.40, far_machine_length=0.40, ring_length=0.076, adapter_length=0.03,
     ...                    gearbox_length=0.46)
     >>> round(line.bare, 3)
     1.366
 
     Source: addition.
     """
-    near_at = far_machine_length + np.asarray(face_distance)
+    near_at = far_machine_length + np.asarray(ring_length)
     adapter_at = near_at + near_machine_length
     gearbox_at = adapter_at + adapter_length
     bare = gearbox_at + gearbox_length

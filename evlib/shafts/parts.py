@@ -60,10 +60,8 @@ class Sleeve:
     sleeve_chamfer: q.Chamfer | None = None
     sleeve_float: q.SleeveFloat | None = None
     sleeve_kept: Literal["steps", "rings", "set screws"] | None = None
-    application_factor: q.ApplicationFactor | None = None
     misalignment: q.Misalignment | None = None
     spline_friction: q.Friction | None = None
-    spline_revolutions: q.SplineRevolutions | None = None
 
 
 @part
@@ -117,7 +115,10 @@ class Flange:
 
 @part
 class GearboxJoint:
-    """From the near machine to the gearbox: the splined input, and the hub that turns the internal pump."""
+    """From the near machine to the gearbox: the splined input, and the hub that turns the internal pump.
+
+    Without a converter something else must turn the pump: a hub with tangs, flats or a spline on the same shaft.
+    """
 
     fitted: bool = True
     joint_diameter: q.ShaftDiameter | None = None
@@ -129,7 +130,7 @@ class GearboxJoint:
     joint_module: q.SplineModule | None = None
     joint_engagement: q.Engagement | None = None
     joint_fit: Literal["fixed", "flexible"] | None = None
-    pump_drive: Literal["tangs", "flats", "splined hub"] | None = None
+    pump_drive: Literal["tangs", "flats", "splined hub", "no pump"] | None = None
     pump_drive_torque: q.PumpDriveTorque | None = None
     tang_count: q.TangCount | None = None
     tang_width: q.TangWidth | None = None
@@ -168,6 +169,10 @@ class Coupling:
     fitted: bool = True
     shock_factor: q.ShockFactor | None = None
     launch_cycles: q.LaunchCycles | None = None
+    application_factor: q.ApplicationFactor | None = None
+    spline_revolutions: q.SplineRevolutions | None = None
+    rotor_distance: q.RotorDistance | None = None
+    excitation_order: q.ExcitationOrder | None = None
     far_shaft: Shaft | None = None
     near_shaft: Shaft | None = None
     sleeve: Sleeve | None = None

@@ -38,6 +38,17 @@ RunningSpeed = Annotated[
     Number, Quantity("w", "rad/s", "speed of rotation", low=0, high=2000, slider=(0, 800), how="tachometer")
 ]
 
+RotorDistance = Annotated[
+    Number,
+    Quantity("Lr", "m", "length of shaft that twists between the two armature cores", above=0, high=3, slider=(0.1, 0.6),
+             how="end of one core to the end of the other, along the line"),
+]  # fmt: skip
+ExcitationOrder = Annotated[
+    Number,
+    Quantity("ord", "", "torque pulses per turn that must stay below the first torsional mode", above=0, high=200,
+             slider=(1, 8), spread="guess", how="1 for run-out, 2 for a propeller shaft's joints in direct gear"),
+]  # fmt: skip
+
 # --- a shaft ---------------------------------------------------------------------------------------------------
 ShaftDiameter = Annotated[
     Number,
@@ -351,7 +362,7 @@ PilotLimit = Annotated[
 
 # --- package ---------------------------------------------------------------------------------------------------
 FarMachineLength = Annotated[
-    Number, Quantity("l1", "m", "body length of the machine away from the gearbox", above=0, high=2)
+    Number, Quantity("l1", "m", "body length of the machine away from the gearbox", low=0, high=2)
 ]
 NearMachineLength = Annotated[
     Number, Quantity("l2", "m", "body length of the machine next to the gearbox", above=0, high=2)
@@ -379,6 +390,9 @@ Mass = Annotated[Number, Quantity("M", "kg", "mass", low=0, high=5000, slider=(0
 Size = Annotated[Number, Quantity("D", "m", "nominal size", above=0, high=0.5, slider=(0.01, 0.12))]
 PinDiameter = Annotated[Number, Quantity("dw", "m", "diameter of a measuring pin", above=0, high=0.05)]
 CircularWidth = Annotated[Number, Quantity("s", "m", "tooth or space width on the pitch circle", above=0, high=0.05)]
+RingLength = Annotated[
+    Number, Quantity("lf", "m", "flange ring between two machines, face to face (0: one machine)", low=0, high=1)
+]
 StrengthFactor = Annotated[Number, Quantity("Ke", "", "factor on the endurance limit", above=0, high=1.5)]
 Expansion = Annotated[Number, Quantity("a", "1/K", "expansion per kelvin", low=0, high=1e-4, slider=(1e-5, 2.4e-5))]
 Rise = Annotated[

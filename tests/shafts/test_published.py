@@ -330,7 +330,7 @@ def test_twenty_thousandths_is_not_enough_when_located_at_the_far_ends():
 def test_two_machines_and_a_two_speed_box():
     """Common practice, no source: about 54 in. Inputs: two machines of 16 in, ring 3 in, adapter 1 in, box 18 in."""
     line = package.line_length(
-        16 * INCH, face_distance=3 * INCH, near_machine_length=16 * INCH, adapter_length=1 * INCH,
+        16 * INCH, far_machine_length=16 * INCH, ring_length=3 * INCH, adapter_length=1 * INCH,
         gearbox_length=18 * INCH,
     )  # fmt: skip
     assert line.bare / INCH == near(54, rel=0.03)
@@ -423,3 +423,9 @@ def test_face_sweep():
     """Definition: 0.2 mm over 200 mm is 1 mm per metre; half of a full run-out reading is the offset."""
     assert joint.misalignment_of_face(0.0002, sweep_diameter=0.2) == near(0.001, rel=1e-6)
     assert joint.pilot_offset(0.0002) == near(0.0001)
+
+
+def test_strength_at_ten_thousand_cycles_shigley_example_6_2():
+    """Shigley 9th ed., example 6-2 (from memory): 90 kpsi, Se 45, f 0.86: 64.6 kpsi at ten thousand cycles."""
+    s = fatigue.fatigue_strength(1e4, endurance=45e3 * PSI, ultimate=90e3 * PSI, strength_share=0.86)
+    assert s / PSI / 1000 == near(64.6, abs=0.1)
