@@ -180,7 +180,7 @@ HeatTransfer = Annotated[
 # --- motor loop, cables in use ------------------------------------------------------------------------------
 SteadyCurrent = Annotated[
     Number,
-    Quantity("I_s", "A", "current the cable carries for half an hour and more (root mean square)", above=0, high=1e4,
+    Quantity("I_s", "A", "current the cable carries for half an hour and more (root mean square)", low=0, high=1e4,
              slider=(20, 500), how="log a drive, or take the current of a steady climb"),
 ]  # fmt: skip
 PeakCurrent = Annotated[
