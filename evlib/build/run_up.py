@@ -24,9 +24,10 @@ MapArray = Any  # an array of shape (points,) or (builds, points)
 class Drive:
     """All that a run-up needs, as plain numbers: any of them may be a column of builds.
 
-    ``shaft_speed`` [rad/s] rises from 0; ``torque`` [N m] is what the motors give at the gearbox input there, of shape
-    (points,) or (builds, points), and ends where the motors' speed limit is. ``pack_current`` [A] and ``heat`` [W],
-    of the same shape, are carried along where they are given. ``gears`` lists the ratios, the lowest gear first.
+    ``shaft_speed`` [rad/s] rises from 0 to the motors' speed limit, of shape (points,), or (builds, points) with the
+    same shares of each build's own limit. ``torque`` [N m] is what the motors give at the gearbox input there, of
+    shape (points,) or (builds, points). ``pack_current`` [A] and ``heat`` [W], of the same shape, are carried along
+    where they are given. ``gears`` lists the ratios, the lowest gear first.
     """
 
     shaft_speed: Array
@@ -99,13 +100,15 @@ def _column(value: Any) -> Any:
 
 def _at(drive: Drive, curve: Any, shaft: Any) -> Any:
     """A curve over shaft speed read at (n, m) or (m,) shaft speeds; the caller sees to it that none lies outside."""
-    curve = np.asarray(curve, dtype=float)
+    curve, limit = np.asarray(curve, dtype=float), drive.shaft_speed[..., -1:]
+    share = shaft / limit  # of the build's own speed limit, so that every build is read on the same points
+    points = (drive.shaft_speed / limit)[0] if drive.shaft_speed.ndim > 1 else drive.shaft_speed / limit
     if curve.ndim == 1:
-        return np.interp(shaft, drive.shaft_speed, curve)
-    shaft = np.broadcast_to(shaft, (curve.shape[0], np.shape(shaft)[-1]))
-    place = np.clip(np.searchsorted(drive.shaft_speed, shaft) - 1, 0, len(drive.shaft_speed) - 2)
-    low, high = drive.shaft_speed[place], drive.shaft_speed[place + 1]
-    part = np.clip((shaft - low) / (high - low), 0.0, 1.0)
+        return np.interp(share, points, curve)
+    share = np.broadcast_to(share, (curve.shape[0], np.shape(share)[-1]))
+    place = np.clip(np.searchsorted(points, share) - 1, 0, len(points) - 2)
+    low, high = points[place], points[place + 1]
+    part = np.clip((share - low) / (high - low), 0.0, 1.0)
     return np.take_along_axis(curve, place, -1) * (1 - part) + np.take_along_axis(curve, place + 1, -1) * part
 
 
@@ -184,13 +187,12 @@ def _leg(drive: Drive, gear: int, start: Any, end: Any) -> Leg:
     """One gear from ``start`` to ``end`` speed (columns), along the motors' own points; cumulative from zero."""
     to_shaft = _column(drive.gears[gear] * drive.final_drive_ratio / drive.wheel_radius)
     start, end = _column(start), _column(end)
-    highest = drive.shaft_speed[-1] / to_shaft
+    highest = drive.shaft_speed[..., -1:] / to_shaft
     top = np.minimum(end, highest)
     own = drive.shaft_speed / to_shaft
     speed = np.clip(own, np.minimum(start, top), top)
     inner = (own >= start) & (own <= top)
-    ends = np.concatenate(np.broadcast_arrays(np.minimum(start, top), top), axis=-1) if speed.ndim > 1 else None
-    ends = np.array([min(float(start), float(top)), float(top)]) if ends is None else ends
+    ends = np.concatenate(np.broadcast_arrays(np.minimum(start, top), top), axis=-1)
     torque = _between(drive, drive.torque, ends * to_shaft, own, start, inner)
     here = pull(drive, gear, speed=speed, torque=torque)
     step = np.diff(speed)
@@ -324,7 +326,7 @@ def change_by_rule(drive: Drive) -> Any:
 
 def change_by_search(drive: Drive, *, speed: float, points: int = 200) -> float:
     """The change-over speed [m/s] that gives the shortest run-up of one build, found by trying (two passes)."""
-    highest = float(drive.shaft_speed[-1] * drive.wheel_radius / (drive.gears[0] * drive.final_drive_ratio))
+    highest = float(drive.shaft_speed[..., -1] * drive.wheel_radius / (drive.gears[0] * drive.final_drive_ratio))
     low, high = 0.0, min(speed, highest)
     for _ in range(2):
         tried = np.linspace(low, high, points)
@@ -346,7 +348,7 @@ def standing(drive: Drive, *, distance: float = 400.0, change_speed: Any = None)
     """Time and end speed over a standing distance; past the last point that can be reached it rolls on steadily."""
     last = len(drive.gears) - 1
     to_last = drive.gears[last] * drive.final_drive_ratio / drive.wheel_radius
-    run = run_up(drive, speed=np.asarray(drive.shaft_speed[-1] / to_last), change_speed=change_speed)
+    run = run_up(drive, speed=np.asarray(drive.shaft_speed[..., -1] / to_last), change_speed=change_speed)
     time, way, speed = (np.concatenate([_flat(leg, name) for leg in run.legs], axis=-1)
                         for name in ("time", "distance", "speed"))  # fmt: skip
     if last:

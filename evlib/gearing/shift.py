@@ -64,6 +64,20 @@ def upshift(speed: q.RoadSpeed, *, low_ratio: q.Ratio, direct_ratio: q.Ratio = 1
 
 
 @calculation
+def overlap_energy(motor_torque: q.Torque, *, speed_before: q.ShaftSpeed, speed_after: q.ShaftSpeed,
+                   overlap: q.Overlap) -> Number:  # fmt: skip
+    """Heat that current left on adds to an upshift, at most [J]: E = T (w1 - w2) t.
+
+    motor_torque [N m], speeds [rad/s] of the rotors before and after, overlap [s] for which the current stays on while
+    the clutch slips. At most, because the slip shrinks meanwhile; a clutch that then pulls harder makes no other heat.
+
+    >>> overlap_energy(200.0, speed_before=350.0, speed_after=200.0, overlap=0.1)
+    3000.0
+    """
+    return motor_torque * np.abs(np.subtract(speed_before, speed_after)) * overlap
+
+
+@calculation
 def plate_rise(energy: q.Energy, *, steel_mass: q.SteelMass) -> Number:
     """Temperature rise of the clutch's steel plates in one change [K]: dT = E / (m c), c = 480 J/kg K.
 

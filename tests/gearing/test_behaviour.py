@@ -25,7 +25,7 @@ def test_nonsense_is_refused(bad):
 
 
 def test_teeth_are_whole():
-    with pytest.raises(ValueError, match="28.5 was given; allowed: .*a whole number"):
+    with pytest.raises(ValueError, match=r"28.5 was given; allowed: .*a whole number"):
         Gearbox(input_sun_teeth=28.5)
     with pytest.raises(ValueError, match="even"):
         planetary.simple_set(20, ring=35)
