@@ -101,7 +101,7 @@ def keep_answer(name: str, text: str, mark: Mark, *, code: str) -> str:
     def add(kept: dict[str, Any]) -> None:
         tries = kept["answers"].setdefault(name, [])
         tries.append({"text": text, "verdict": mark.verdict, "slip": mark.slip})
-        del tries[:-KEEP]
+        del tries[1 : max(1, len(tries) - KEEP + 1)]  # the first try stays, and the last ones
 
     return _change(add, code)
 
@@ -142,6 +142,12 @@ def last_try(name: str, *, code: str) -> dict[str, str] | None:
     """The last try at an exercise: its text, verdict and slip."""
     tries = _kept(code)["answers"].get(name)
     return tries[-1] if tries else None
+
+
+def first_verdict(name: str, *, code: str) -> str:
+    """The verdict of the first try, or an empty text."""
+    tries = _kept(code)["answers"].get(name)
+    return str(tries[0]["verdict"]) if tries else ""
 
 
 def is_done(name: str, *, code: str) -> bool:

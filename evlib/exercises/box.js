@@ -1,12 +1,13 @@
 // The box under an exercise: a labelled field or a list of choices, a button, and what the marker says. The page judges
 // nothing: every answer goes to the one marker. Comes after panels/mount.js in one text.
 
-let boxes = 0; // counts boxes on the page, for ids that differ
+let boxes = 0; // counts this exercise's boxes, for ids that differ
 
 export default {
   initialize({ model, signal }) {
     const mounted = new Boxes(model, model.get("spec").run);
     mounted.scan();
+    mounted.greet(); // after the page was reloaded the kernel may know a later answer than at the start
     const end = () => mounted.end();
     if (signal) signal.addEventListener("abort", end);
     return end;
@@ -31,7 +32,7 @@ class Boxes extends Mounted {
 
   receive(message) {
     this.reveal(true);
-    if (message.kind !== "mark") return;
+    if (!message.verdict) return;
     this.said = message;
     for (const box of this.mounted.values()) box.say(message);
   }
@@ -40,7 +41,7 @@ class Boxes extends Mounted {
 class Box {
   constructor(boxes_, spec) {
     this.boxes = boxes_;
-    this.id = "evlib-box-" + ++boxes;
+    this.id = `evlib-box-${spec.run}-${++boxes}`;
     this.heard = make("p", { class: "evlib-heard", role: "status" });
     const button = this.input("button", { type: "button" }, [spec.button]);
     button.addEventListener("click", () => this.submit());

@@ -10,6 +10,7 @@ from evlib.exercises import answers, page
 from evlib.exercises.base import DEMONSTRATION, Exercise, Mark
 from evlib.exercises.free import Free, Prediction
 from evlib.exercises.marker import clean, mark
+from evlib.exercises.number import Number
 from evlib.exercises.register import find, of_topic, topics
 from evlib.ground.shown import Shown
 
@@ -116,6 +117,21 @@ def _code_sentence() -> str:
     if code == DEMONSTRATION:
         return f"Your course code is {code}: the demonstration numbers that everybody sees."
     return f"Your course code is {code}: the exercises have numbers of your own."
+
+
+def numbers_of(name: str) -> dict[str, float]:
+    """The numbers of an exercise as this learner has them, in SI and by name, for a picture that belongs to it."""
+    exercise = find(name)
+    if not isinstance(exercise, Number):
+        raise ValueError(f"{name} has no numbers; they belong to exercises whose answer is a number")
+    return dict(exercise.case(answers.course_code()).values)
+
+
+def right_at_once(*names: str) -> str:
+    """How many of these exercises were right at the first try, in words: ``7 of 10 right at the first try``."""
+    code = answers.course_code()
+    right = sum(answers.first_verdict(name, code=code) == "right" for name in names)
+    return f"{right} of {len(names)} right at the first try"
 
 
 def progress(topic: str) -> Shown:

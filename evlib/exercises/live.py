@@ -27,16 +27,15 @@ class Live(anywidget.AnyWidget):
     spec = traitlets.Dict().tag(sync=True)
 
     def __init__(self, spec: dict[str, Any], respond: Callable[[str], dict[str, str]]) -> None:
-        self.respond = respond
+        self.respond, self.last = respond, spec["last"] or {}
         super().__init__(spec=spec)
         self.on_msg(self._message)
 
     def _message(self, _: Any, message: dict[str, Any], buffers: Any) -> None:
         if message.get("kind") == "answer":
             text = str(message.get("text", ""))
-            self.send({"kind": "mark", "text": text, **self.respond(text)})
-        else:
-            self.send({"kind": "hello"})
+            self.last = {"text": text, **self.respond(text)}
+        self.send(self.last)
 
 
 def start(spec: dict[str, Any], respond: Callable[[str], dict[str, str]]) -> None:

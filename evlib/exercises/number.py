@@ -236,9 +236,8 @@ class Number(Exercise):
         wanted = self.wanted
         read_as = {}
         for name in self.unit_names():
-            written = f"{number!r} {_marked(name, wanted.kind)}".strip()
             try:
-                read_as[name] = units.read(written, wanted.unit, kind=wanted.kind)
+                read_as[name] = units.read(f"{number!r} {name}".strip(), wanted.unit, kind=wanted.kind)
             except ValueError:
                 continue
         if any(case.is_right(value) for value in read_as.values()):
@@ -350,7 +349,7 @@ def half_figure(value: float, written: tuple[str, ...], unit: str) -> float:
     for name in dict.fromkeys(written):
         number = float(units.to_shown(value, unit, shown=name))
         slope = float(units.to_shown(1.0, unit, shown=name)) - float(units.to_shown(0.0, unit, shown=name))
-        if number:
+        if number and math.isfinite(number):
             largest = max(largest, 0.5 * 10.0 ** (math.floor(math.log10(abs(number))) - 2) / abs(slope))
     return largest
 
@@ -373,11 +372,6 @@ def _names(function: Callable[..., Any]) -> tuple[str, ...]:
 
 def _written_in(shown: str) -> str:
     return shown.partition("\u00a0")[2].replace("\u00a0", " ")
-
-
-def _marked(unit: str, kind: str) -> str:
-    """``psi`` to ``psia`` where an absolute pressure is wanted, because the reader asks which one is meant."""
-    return unit + "a" if kind == "absolute" and unit in ("psi", "bar") else unit
 
 
 def _same_unit(typed: str, wanted: str, unit: str) -> bool:

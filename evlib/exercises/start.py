@@ -318,7 +318,7 @@ FIRST: list[Exercise] = [
             "then the final drive, the half shafts and the tyres",
             "the order is right from end to end",
         ),
-        model="Two motors turn one shaft line through a sleeve. It drives the gearbox; from there a propeller shaft goes "
+        model="Two motors turn one shaft line through a sleeve. It drives the gearbox; a propeller shaft goes on "
         "to the final drive, then two half shafts go to the wheels, and the tyres push on the road.",
         teacher="Have them point at the parts on a real driveline while they say it.",
     ),

@@ -28,8 +28,7 @@ def typed(exercise, value, unit, *, figures=None):
     wanted = exercise.wanted
     number = float(units.to_shown(value, wanted.unit, shown=unit, kind=wanted.kind))
     text = repr(number) if figures is None else f"{number:.{figures}g}"
-    absolute = "a" if wanted.kind == "absolute" and unit in ("psi", "bar") else ""
-    return f"{text} {unit}{absolute}".strip()
+    return f"{text} {unit}".strip()
 
 
 def round3(value):
