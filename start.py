@@ -30,6 +30,7 @@ import argparse
 import hashlib
 import os
 import re
+import secrets
 import shutil
 import socket
 import subprocess
@@ -43,7 +44,7 @@ WHEELS = HERE / "wheels"  # only in a folder made by `start.py pack`
 PACKED_FOR = "packed-for.txt"
 PINS = HERE / "requirements.txt"
 TEST_PINS = HERE / "requirements-test.txt"
-FIRST_LESSON = "00_start_here.ipynb"
+PAGE = "/lab/tree/lessons/00_start_here.ipynb"  # where JupyterLab opens
 ROOM = {PINS: 1.2e9, TEST_PINS: 1.6e9}  # free bytes wanted for an installation, downloads included
 PACK_ROOM = 0.5e9
 LEFT_OUT = (".git", ".venv", "__pycache__", ".*_cache", ".hypothesis", ".ipynb_checkpoints", "wheels")  # of a pack
@@ -117,21 +118,31 @@ def do_open(options):
     copied = copy_lessons(HERE / "notebooks", mine / "lessons")
     for name in copied.beside:
         print("You changed {}, so it stays as it is; its new version lies beside it.".format(name))
-    print("Your files are in {}. To end, press Ctrl-C here.".format(mine), flush=True)
-    environment = dict(os.environ, JUPYTER_CONFIG_DIR=str(mine / ".jupyter"), PYTHONPATH=with_clone())
-    server = subprocess.Popen(lab(python, mine, port, options.no_browser), env=environment, cwd=str(mine))
-    while True:
-        try:
-            return server.wait()
-        except KeyboardInterrupt:  # JupyterLab got it too, and ends by itself
-            continue
+    token, log = secrets.token_hex(24), mine / ".jupyter" / "server.log"
+    log.parent.mkdir(exist_ok=True)
+    environment = dict(os.environ, PYTHONPATH=with_clone(), JUPYTER_CONFIG_DIR=str(log.parent), JUPYTER_TOKEN=token)
+    print("Your files are in {}.".format(mine))
+    print("The lessons open in your browser; if not, open http://127.0.0.1:{}{}?token={}".format(port, PAGE, token))
+    print("To end, press Ctrl-C here.", flush=True)
+    with log.open("w") as said:
+        command = lab(python, mine, port, options.no_browser)
+        server = subprocess.Popen(command, env=environment, cwd=str(mine), stdout=said, stderr=subprocess.STDOUT)
+        while True:
+            try:
+                status = server.wait()
+                break
+            except KeyboardInterrupt:  # JupyterLab got it too, and ends by itself
+                continue
+    if status:
+        sys.exit("JupyterLab ended by itself: {} says why.".format(log))
+    return 0
 
 
 def lab(python, folder, port, no_browser):
     """The command that opens JupyterLab: this machine only, with its token, lesson 0, kernel messages not delayed."""
-    command = [str(python), "-m", "jupyterlab", "--log-level=WARN", "--ServerApp.answer_yes=True"]
+    command = [str(python), "-m", "jupyterlab", "--ServerApp.answer_yes=True"]
     command += ["--ServerApp.ip=127.0.0.1", "--ServerApp.port={}".format(port), "--ServerApp.port_retries=0"]
-    command += ["--ServerApp.root_dir={}".format(folder), "--LabApp.default_url=/lab/tree/lessons/" + FIRST_LESSON]
+    command += ["--ServerApp.root_dir={}".format(folder), "--LabApp.default_url=" + PAGE]
     command += ["--ServerApp.kernel_websocket_connection_class=evlib.panels.server.NoDelayConnection"]
     command += ["--no-browser"] if no_browser else []
     return command + (["--allow-root"] if hasattr(os, "geteuid") and os.geteuid() == 0 else [])
@@ -308,7 +319,13 @@ def verify(python):
     print(said, flush=True)
 
 
-VERIFY = "import evlib.ground.units as u; print('Checked: 400 rpm is', u.show(u.read('400 rpm', 'rad/s'), 'rad/s'))"
+VERIFY = """
+from evlib.panels.bridges import power_panel
+from evlib.panels.markup import panel_html
+page, said = panel_html(power_panel())
+assert "data:image/png" in page
+print("Checked with a panel: " + said.splitlines()[1])
+"""
 
 
 def with_clone():

@@ -147,3 +147,11 @@ def test_a_learners_folder_that_cannot_be_made(filled, refused, monkeypatch, tmp
     filled.main(["check"])
     monkeypatch.setenv("EVLIB_FOLDER", str(tmp_path / "file" / "mine"))
     assert "set EVLIB_FOLDER to the path of a folder" in refused(filled.main, [])
+
+
+def test_a_server_that_ends_by_itself(filled, refused, tmp_path):
+    (filled.HERE / "notebooks").mkdir()
+    sentence = refused(filled.main, ["--no-browser"])  # the small clone has no JupyterLab
+    log = tmp_path / "learner" / ".jupyter" / "server.log"
+    assert "JupyterLab ended by itself" in sentence and str(log) in sentence
+    assert "No module named jupyterlab" in log.read_text()
