@@ -253,3 +253,13 @@ ChargePressure = Annotated[Number, Quantity("p0", "Pa", "gas charge of an accumu
                                             slider=(1e5, 6e5), kind=_G)]
 Inertia = Annotated[Number, Quantity("J", "kg m2", "inertia of all that turns with the gearbox input", above=0,
                                      high=50, slider=(0.05, 1))]
+SpringRate = Annotated[Number, Quantity("k", "N/m", "rate of a valve's spring", above=0, high=1e7,
+                                        slider=(2e3, 2e4), shown={"SI": "N/mm", "shop": "lbf/in"})]
+SpringCompression = Annotated[Number, Quantity("x", "m", "compression of a valve's spring from its free length", low=0,
+                                               high=0.2, slider=(0, 0.03))]
+LeakSlope = Annotated[Number, Quantity("g", "m3/(s Pa)", "leakage in proportion to pressure", above=0, high=1e-7,
+                                       slider=(1e-11, 5e-10), scale="log")]
+GasExponent = Annotated[Number, Quantity("n", "", "exponent of the gas: 1 slow, 1.4 quick", low=1, high=1.7,
+                                         slider=(1, 1.4))]
+BatteryCharge = Annotated[Number, Quantity("C", "C", "charge of the 12 V battery", above=0, high=2e6,
+                                           slider=(3.6e4, 3.6e5), shown={"SI": "Ah", "shop": "Ah"})]
