@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any, Literal
 
 import numpy as np
@@ -47,12 +48,17 @@ def line(b: View) -> torsion.LineTorque:
     return torsion.line_torque(one, near_torque=both - one, shock_factor=b.coupling.shock_factor)
 
 
+def pressure_angle(b: View) -> float:
+    """The spline's pressure angle [rad], from the words of the standard."""
+    return math.radians(float(b.coupling.sleeve.spline_angle.removesuffix(" deg")))
+
+
 @derived
 def geometry(b: View) -> spline.SplineGeometry:
     """The sleeve's spline."""
     s = b.coupling.sleeve
     return spline.spline_geometry(
-        s.spline_teeth, spline_module=s.spline_module, pressure_angle=s.pressure_angle, root_form=s.root_form
+        s.spline_teeth, spline_module=s.spline_module, pressure_angle=pressure_angle(b), root_form=s.root_form
     )  # fmt: skip
 
 
@@ -111,7 +117,7 @@ def sleeve_strength(b: View) -> SleeveStrength:
         **teeth,
     )  # fmt: skip
     burst = dudley.hub_burst(
-        torque, pressure_angle=s.pressure_angle, sleeve_diameter=s.sleeve_diameter, internal_major=g.internal_major,
+        torque, pressure_angle=pressure_angle(b), sleeve_diameter=s.sleeve_diameter, internal_major=g.internal_major,
         running_speed=b.machine.speed_limit, application_factor=application, load_factor=load, fatigue_factor=life_f,
         **teeth,
     )  # fmt: skip
@@ -156,6 +162,7 @@ class Closing:
 @derived
 def closing(b: View) -> Closing:
     """Growth of both machines and of the flange ring toward and away from the gap."""
+    _ = b.coupling.sleeve  # one machine alone has no gap
     cut = b.coupling.cut
     one = [
         growth.machine_growth(

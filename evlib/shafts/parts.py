@@ -50,7 +50,7 @@ class Sleeve:
     fitted: bool = True
     spline_teeth: q.SplineTeeth | None = None
     spline_module: q.SplineModule | None = None
-    pressure_angle: q.PressureAngle | None = None
+    spline_angle: Literal["30 deg", "37.5 deg", "45 deg"] | None = None  # pressure angle
     root_form: Literal["flat", "fillet"] | None = None
     spline_fit: Literal["fixed", "flexible"] | None = None
     tooth_form: Literal["straight", "crowned"] | None = None
@@ -66,9 +66,11 @@ class Sleeve:
 
 @part
 class Key:
-    """A parallel key in place of, or beside, the spline."""
+    """A parallel key in place of, or beside, a spline; what it carries must be said."""
 
     fitted: bool = True
+    key_carries: Literal["one machine", "both machines", "pump"] | None = None
+    key_shaft_diameter: q.ShaftDiameter | None = None
     key_width: q.KeyWidth | None = None
     key_height: q.KeyHeight | None = None
     key_length: q.KeyLength | None = None
