@@ -122,10 +122,10 @@ def envelope(
         winding_resistance,
         brush_drop,
     )
-    # At full duty each machine sees the pack behind a resistance that stands for the sag of all of them.
-    sag = np.square(duty_limit) * pack_resistance * controllers * in_parallel / controller_efficiency
-    at_rest = np.maximum(np.multiply(duty_limit, open_volts) / in_series - brush_drop, 0.0)
-    by_volts = _loop_current(speed, at_rest, magnetisation, np.asarray(winding_resistance) + sag / in_series)
+    by_volts = _current_at_full_duty(
+        speed, duty_limit, np.multiply(in_parallel, controllers) / np.asarray(controller_efficiency), in_series,
+        open_volts, pack_resistance, magnetisation, winding_resistance, brush_drop,
+    )  # fmt: skip
     by_amps = np.multiply(motor_current_limit, 1.0) / in_parallel
     current, governing = _smallest(by_amps, brush_current_limit, by_volts, by_power, supply)
     running = np.asarray(speed) <= speed_limit
@@ -159,6 +159,23 @@ def _current_for_share(speed: Any, share: Any, magnetisation: Magnetisation, res
 
     found = bisect(excess, low=np.zeros_like(most), high=most, steps=52)
     return np.where(np.isnan(found), magnetisation.largest_current, found)
+
+
+def _current_at_full_duty(
+    speed: Any, duty: Any, share: Any, in_series: Any, rest: Any, ohms: Any, magnetisation: Magnetisation,
+    winding: Any, drop: Any,
+) -> Array:  # fmt: skip
+    """I at which the sagged pack has no more volts to give; no limit where its largest power comes first.
+
+    At duty D the pack gives D I n_p n_c / e_c, so each machine sees the pack behind a resistance that stands for the
+    sag of all. A crossing past half the rest voltage is on the wrong side of the largest power: less duty gives as
+    much there.
+    """
+    sag = np.square(duty) * ohms * share / in_series
+    at_rest = np.maximum(np.multiply(duty, rest) / in_series - drop, 0.0)
+    current = _loop_current(speed, at_rest, magnetisation, np.asarray(winding) + sag)
+    past_half = 2.0 * np.asarray(ohms) * duty * share * current > rest
+    return np.where(past_half, np.inf, current)
 
 
 def _smallest(amps: Any, brushes: Any, volts: Any, power: Any, supply: Any) -> tuple[Array, Any]:

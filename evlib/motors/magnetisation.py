@@ -67,7 +67,7 @@ def current_for_constant(
     Source: Froelich's formula turned round.
     """
     k, most = np.broadcast_arrays(np.asarray(constant, float), np.multiply(mutual_inductance, saturation_current))
-    if (k >= most).any():
+    if (k >= most * (1.0 - 1e-12)).any():  # rounding is no current either
         worst = int(np.argmax(k - most))
         raise OutOfRange("back-EMF constant", k.flat[worst], 0.0, most.flat[worst], "this saturating machine")
     return np.asarray(k / (np.asarray(mutual_inductance) - k / np.asarray(saturation_current)))

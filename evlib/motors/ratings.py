@@ -112,7 +112,7 @@ def two_lumps(
         def gap(log_frame: float) -> float:
             return carried(3600.0, winding, float(np.exp(log_frame))) - float(hour_current)
 
-        low, high = np.log(1e2), np.log(1e7)
+        low, high = float(np.log(1e2)), float(np.log(9e6))
         if gap(low) > 0:
             return float(np.exp(low))
         if gap(high) < 0:
@@ -123,7 +123,9 @@ def two_lumps(
         winding = float(np.exp(log_winding))
         return carried(300.0, winding, frame_capacity(winding)) - float(five_minute_current)
 
-    least, most = np.log(copper / rise * 1.001), np.log(copper / rise * 300.0)
+    # From a frame cooled without limit (all of the rise between winding and frame) to windings at frame temperature.
+    least = float(np.log(copper / (rise - (float(other_loss) + copper) / 5e3)))
+    most = float(np.log(copper / rise * 300.0))
     if gap5(least) * gap5(most) > 0:
         raise ValueError(
             "five_minute_current: no two-lump machine with this copper mass has these three ratings; "
