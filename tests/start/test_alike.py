@@ -1,5 +1,6 @@
 """What is written in more than one place is alike: pins, bounds, the conda route; and imports stay light."""
 
+import json
 import re
 import subprocess
 import sys
@@ -72,3 +73,37 @@ def test_evlib_alone_loads_nothing_of_others():
     loaded = eval(subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True).stdout)
     top = {name.partition(".")[0] for name in loaded}
     assert top - set(sys.stdlib_module_names) == {"evlib"}
+
+
+def lessons():
+    """Name to markdown of every lesson."""
+    found = {}
+    for path in sorted((ROOT / "notebooks").glob("*.ipynb")):
+        cells = json.loads(path.read_text(encoding="utf-8"))["cells"]
+        found[path.stem] = "\n".join("".join(cell["source"]) for cell in cells if cell["cell_type"] == "markdown")
+    return found
+
+
+def test_the_readme_lists_every_lesson_with_its_minutes():
+    readme = (ROOT / "README.md").read_text(encoding="utf-8")
+    listed = {name: int(minutes) for name, minutes in re.findall(r"^\| `(\w+)` \|.*\| (\d+) \|$", readme, re.MULTILINE)}
+    assert list(listed) == list(lessons())
+    for name, text in lessons().items():
+        said = re.search(r"about \**(\d+)\** minutes", text)
+        assert said, f"{name} does not say: about N minutes"
+        assert int(said[1]) == listed[name], name
+
+
+def test_every_dependency_has_its_reason():
+    text = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    reasons = [
+        cell.strip() for line in re.findall(r"^\| ([\w, -]+) \|", text, re.MULTILINE) for cell in line.split(",")
+    ]
+    assert [name for name in (Requirement(line).name for line in RUN + TEST) if name not in reasons] == []
+
+
+def test_only_what_belongs_there_is_at_the_top():
+    wanted = "README.md DEVELOPERS.md LICENSE CHANGELOG.md pyproject.toml requirements.txt requirements-test.txt "
+    wanted += "environment.yml start.py evlib notebooks data tests"
+    there = {path.name for path in ROOT.iterdir() if not path.name.startswith(".")}
+    assert there - {"__pycache__", "wheels"} == set(wanted.split())  # wheels: in a packed folder
