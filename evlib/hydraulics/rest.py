@@ -65,8 +65,8 @@ def rest_point(
 
     Flows [m3/s], pressures [Pa], volts [V], line_bore and line_length [m], viscosity [m2/s], density [kg/m3],
     displacement [m3 per turn], shares and factors [1]; each as in its own function. back_flow is ``open`` where the
-    standing internal pump lies open to the circuit. Gives :class:`RestPoint`. The left side rises with Q and the right side falls, so there is
-    one crossing; it is found by bisection. Steady flow; the pump's inlet must not be starved.
+    standing internal pump lies open to the circuit. Gives :class:`RestPoint`. The left side rises with Q and the right
+    side falls, so there is one crossing; it is found by bisection. Steady flow; the pump's inlet must not be starved.
 
     >>> given = dict(free_flow=1.5e-4, rated_flow=0.9e-4, rated_pressure=6e5, rated_voltage=13.5, terminal_voltage=13.5,
     ...     slip_share=0.4, pump_relief_pressure=2e6, cracking_pressure=0, check_loss=0, line_bore=0.1, line_length=0,
