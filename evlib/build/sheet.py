@@ -80,11 +80,9 @@ def margin_text(margin: float | None) -> str:
         return ""
     if math.isinf(margin):
         return "nothing asked" if margin > 0 else "nothing there"
-    return (
-        f"{100 * margin:+.0f} %"
-        if abs(margin) < 10
-        else f"{'over' if margin > 0 else 'under'} {int(margin) * 100:+d} %"
-    )
+    if abs(margin) >= 10:
+        return f"over {int(abs(margin)) * 100} %" if margin > 0 else f"under -{int(abs(margin)) * 100} %"
+    return f"{100 * margin:+.0f} %"
 
 
 def _groups(found: Review) -> list[tuple[str, list[tuple[str, str]]]]:
@@ -136,10 +134,10 @@ def _guesses(build: Build) -> list[tuple[str, str, str]]:
     known = declared()
     rows = []
     for path, origin in build.origins.items():
-        if origin.source in ("measured", "catalogue") or build.value(path) is None:
+        if origin.source in ("measured", "catalogue") or build.value(path) is None or path.startswith("targets."):
             continue
         quantity = quantity_of(known[path])
-        if quantity is not None:
+        if quantity is not None and (origin.source or not quantity.whole):  # a count needs no origin
             rows.append((path, origin.text, "guess" if origin.source else "origin not stated"))
     return rows
 

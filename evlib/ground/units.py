@@ -258,7 +258,7 @@ def _factor(unit: str, wanted: str) -> float | None:
         try:
             one = registry.Quantity(1.0, candidate)
             value = float(one.to(_pint(wanted)).magnitude)
-        except Exception:  # noqa: BLE001 - pint raises many kinds; each means 'not this spelling'
+        except Exception:
             continue
         if math.isfinite(value):
             return value
@@ -372,6 +372,8 @@ def show(value: float, unit: str, *, kind: str = "", system: str = "SI", shown: 
     ('38.1 mm', '1.50 in', '1000 rpm')
     """
     name = shown_unit(unit, kind=kind, system=system, shown=shown)
+    if name == "kPa" and abs(value) >= 1e7:
+        name = "MPa"  # stresses; pressures of oil stay below
     number = figures(float(to_shown(value, unit, shown=name, kind=kind)), digits)
     if kind == "difference" and name in ("°C", "°F"):
         name = name.replace("°C", "K")

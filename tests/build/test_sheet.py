@@ -116,7 +116,7 @@ def test_both_systems(value, unit, text):
 
 @pytest.mark.parametrize(
     ("margin", "text"),
-    [(0.123, "+12 %"), (-0.5, "-50 %"), (float("inf"), "nothing asked"), (None, ""), (25.0, "over +2500 %")],
+    [(0.123, "+12 %"), (-0.5, "-50 %"), (float("inf"), "nothing asked"), (None, ""), (25.0, "over 2500 %")],
 )
 def test_margins_in_words(margin, text):
     assert margin_text(margin) == text
