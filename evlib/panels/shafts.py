@@ -1,0 +1,295 @@
+"""The shafts lessons' panels: torque and stress along the line, the spline, the cut plan."""
+
+from __future__ import annotations
+
+import dataclasses
+import math
+import typing
+from typing import Any
+
+import numpy as np
+
+from evlib.build import coupling
+from evlib.build.schema import Build
+from evlib.build.view import View
+from evlib.figures import shafts as figures
+from evlib.figures.shafts import GAP, STRESS, CutPicture, LinePicture, SplinePicture
+from evlib.ground import units
+from evlib.panels.panel import Panel, Table, Twin, amount, choice, quantity
+from evlib.shafts import cut_plan, dudley, growth, torsion
+from evlib.shafts import quantities as q
+from evlib.shafts import spline as geometry
+from evlib.shafts.parts import Steel
+from evlib.shafts.tables import ALUMINIUM_EXPANSION, STEEL_EXPANSION
+
+SECTIONS = ("far shaft", "sleeve", "near, in", "near, out", "gearbox in")
+STEELS = typing.get_args(Steel)
+TORQUE_ONE = dataclasses.replace(figures.TORQUE, text="torque of one machine", symbol="T1")
+LENGTH = figures.PLACE
+
+
+def _torques(build: Build) -> tuple[float, float]:
+    """Most torque of the far and of the near machine, at standstill [N m]."""
+    view = View(build.parts)
+    one, both = float(coupling.one_torque(view)), float(coupling.both_torque(view))
+    return one, both - one
+
+
+# --- torque along the line -------------------------------------------------------------------------------------
+
+
+def line_result(
+    *, far_torque: float, near_torque: float, shock_factor: float, shaft_diameter: float, joint_diameter: float
+) -> LinePicture:
+    """Torque and surface stress of every section."""
+    line = torsion.line_torque(far_torque, near_torque=near_torque, shock_factor=shock_factor)
+    torques = (line.far_shaft, line.sleeve, line.near_entry, line.near_exit, line.gearbox_input)
+    sizes = (shaft_diameter, shaft_diameter, shaft_diameter, joint_diameter, joint_diameter)
+    stresses = (torsion.shear_stress(t, shaft_diameter=d) for t, d in zip(torques, sizes, strict=True))
+    return LinePicture(SECTIONS, tuple(map(float, torques)), tuple(map(float, stresses)))
+
+
+def line_twin(result: LinePicture, *, system: str = "SI") -> Twin:
+    """The torque line in words."""
+    one, both = result.torques[1], result.torques[-1]
+    worst = int(np.argmax(result.stresses))
+    said = [units.show(t, "N m", system=system) for t in (one, both)]
+    stress = STRESS.show(result.stresses[worst], system=system)
+    rows = tuple(
+        (name, amount(torque, figures.TORQUE), amount(tau, STRESS))
+        for name, torque, tau in zip(result.sections, result.torques, result.stresses, strict=True)
+    )
+    return Twin(
+        alt=f"Two rows of steps along the line. Torque: {said[0]} as far as the near machine, {said[1]} behind it. "
+        f"Stress is highest in section '{result.sections[worst]}', {stress}.",
+        sentence=f"The sleeve carries one machine, {said[0]}; the gearbox input carries both, {said[1]}; the highest "
+        f"stress is {stress}, in section '{result.sections[worst]}'.",
+        table=Table(("section", "torque", "shear stress"), rows),
+    )
+
+
+def line_panel(build: Build) -> Panel:
+    """Torque and stress along the line."""
+    far, near = _torques(build)
+    return Panel(
+        id="shafts.line",
+        title="Torque and stress along the line",
+        controls=(
+            quantity("far_torque", q.FarTorque, far),
+            quantity("near_torque", q.NearTorque, near),
+            quantity("coupling.shock_factor", q.ShockFactor, build.value("coupling.shock_factor")),
+            quantity(
+                "coupling.far_shaft.shaft_diameter", q.ShaftDiameter, build.value("coupling.far_shaft.shaft_diameter")
+            ),
+            quantity(
+                "coupling.gearbox_joint.joint_diameter", q.ShaftDiameter,
+                build.value("coupling.gearbox_joint.joint_diameter"),
+            ),
+        ),
+        compute=line_result,
+        draw=figures.line_torque,
+        twin=line_twin,
+        size=(6.4, 5.0),
+        layout=(2, 1),
+        room=0.03,
+        probe="far_torque",
+    )  # fmt: skip
+
+
+# --- the spline ------------------------------------------------------------------------------------------------
+
+MODES = ("sleeve wall, tension", "compression, fixed", "compression, flexible", "teeth, shear", "shaft roots, shear")
+LAUNCHES, TURNS, WALL = 1e5, 5e8, 0.25  # of the panel's case; wall as a share of the pitch diameter
+
+
+def spline_result(
+    *, torque: float, spline_teeth: float, spline_module: float, engagement: float, application_factor: float,
+    sleeve_steel: Any, spline_fit: str,
+) -> SplinePicture:  # fmt: skip
+    """Every way of failing at this torque, as a share of what the steel may bear."""
+    angle = math.radians(30)
+    g = geometry.spline_geometry(spline_teeth, spline_module=spline_module, pressure_angle=angle, root_form="fillet")
+    outside = float(g.internal_major) + 2 * WALL * float(g.pitch_diameter)
+    shaft = geometry.external_outline(g, teeth=int(spline_teeth), points=5)
+    inner = dataclasses.replace(g, external_major=g.internal_major, external_minor=g.internal_minor)
+    bore = geometry.external_outline(inner, teeth=int(spline_teeth), points=5)
+    kf, kw = dudley.fatigue_factor(LAUNCHES), dudley.wear_factor(TURNS)
+    common: dict[str, Any] = {
+        "spline_teeth": spline_teeth, "spline_module": spline_module, "engagement": engagement,
+        "application_factor": application_factor,
+    }  # fmt: skip
+    hub = dudley.hub_burst(
+        torque, pressure_angle=angle, sleeve_diameter=outside, internal_major=g.internal_major, fatigue_factor=kf,
+        **common,
+    )  # fmt: skip
+    stresses = (
+        ("tension", hub.total),
+        ("compression", dudley.tooth_compression(torque, fit="fixed", life_factor=kf, **common)),
+        ("compression", dudley.tooth_compression(torque, fit="flexible", life_factor=kw, **common)),
+        ("shear", dudley.tooth_shear(torque, fatigue_factor=kf, **common)),
+        ("shear", dudley.shear_under_roots(
+            torque, root_diameter=g.external_minor, application_factor=application_factor, fatigue_factor=kf)),
+    )  # fmt: skip
+    used = tuple(
+        float(stress / dudley.allowable(sleeve_steel, mode=mode, tooth_form="straight"))  # type: ignore[arg-type]
+        for mode, stress in stresses
+    )
+    return SplinePicture(shaft.x, shaft.y, bore.x, bore.y, outside / 2, MODES, used, spline_fit)
+
+
+def spline_twin(result: SplinePicture) -> Twin:
+    """The spline in words; only the declared fit counts."""
+    other = "compression, flexible" if result.declared == "fixed" else "compression, fixed"
+    counted = [(used, mode) for mode, used in zip(result.modes, result.used, strict=True) if mode != other]
+    worst, mode = max(counted)
+    fixed, flexible = result.used[1], result.used[2]
+    holds = "holds by these figures" if worst <= 1 else "is asked for more than its steel may bear"
+    rows = tuple((m, f"{100 * u:.0f} %", "" if m != other else "not this fit")
+                 for m, u in zip(result.modes, result.used, strict=True))  # fmt: skip
+    return Twin(
+        alt=f"Left: section through shaft and sleeve with true involute teeth. Right: five bars; the longest that "
+        f"counts is {mode}, {100 * worst:.0f} per cent of what the steel may bear.",
+        sentence=f"Declared {result.declared}, it {holds}: {mode} comes first at {100 * worst:.0f} %. Flexible asks "
+        f"{flexible / fixed:.1f} times the compression of fixed.",
+        table=Table(("way of failing", "used", "note"), rows),
+    )
+
+
+def spline_panel(build: Build) -> Panel:
+    """Teeth, pitch, length, hardness; fixed or flexible."""
+    get = build.value
+    engaged = float(coupling.engagement(View(build.parts)).least)
+    return Panel(
+        id="shafts.spline",
+        title="The spline and its ways of failing",
+        controls=(
+            quantity("torque", dataclasses.replace(TORQUE_ONE, slider=(50.0, 600.0)), _torques(build)[0]),
+            quantity("coupling.sleeve.spline_teeth", q.SplineTeeth, get("coupling.sleeve.spline_teeth")),
+            quantity("coupling.sleeve.spline_module", q.SplineModule, get("coupling.sleeve.spline_module")),
+            quantity("engagement", q.Engagement, engaged),
+            quantity("coupling.application_factor", q.ApplicationFactor, get("coupling.application_factor")),
+            choice("coupling.sleeve.sleeve_steel", STEELS, start=get("coupling.sleeve.sleeve_steel"), label="steel"),
+            choice("coupling.sleeve.spline_fit", ("flexible", "fixed"), start=get("coupling.sleeve.spline_fit")),
+        ),
+        compute=spline_result,
+        draw=figures.spline,
+        twin=spline_twin,
+        size=(6.8, 3.9),
+        layout=(1, 2),
+        room=0.04,
+        probe="torque",
+    )  # fmt: skip
+
+
+# --- the cut plan ----------------------------------------------------------------------------------------------
+
+
+@dataclasses.dataclass(frozen=True)
+class CutResult(CutPicture):
+    """The picture, and what is said beneath it."""
+
+    closing: float
+    worst_gap: float
+    minutes: float
+    chance: float
+    action: str
+    amount: float
+
+
+def cut_result(
+    build: Build, *, measured_gap: float, end_float: float, located: str, armature_rise: float, frame_rise: float,
+    flange: str,
+) -> CutResult:  # fmt: skip
+    """The gap from cold to warm, and what to do."""
+    get = build.value
+    cut, far, near, sleeve = (get(f"coupling.{name}") for name in ("cut", "far_shaft", "near_shaft", "sleeve"))
+    ends = {"both at the coupling end": ("coupling end", "coupling end"), "one of each": ("coupling end", "far end"),
+            "both at the far end": ("far end", "far end")}[located]  # fmt: skip
+    grown = [
+        growth.machine_growth(
+            part.cut_length, located_bearing=end, bearing_span=part.bearing_span,  # type: ignore[arg-type]
+            bearing_depth=part.bearing_depth, armature_rise=armature_rise, frame_rise=frame_rise,
+        )
+        for part, end in zip((far, near), ends, strict=True)
+    ]  # fmt: skip
+    metal = ALUMINIUM_EXPANSION if flange == "aluminium" else STEEL_EXPANSION
+    armature = float(grown[0].armature + grown[1].armature)
+    frame = float(grown[0].frame + grown[1].frame + metal * cut.face_distance * frame_rise)
+    pace: dict[str, Any] = {"frame_growth": frame, "armature_time": cut.armature_time, "frame_time": cut.frame_time}
+    times = np.linspace(0.0, 4 * 3600.0, 121)
+    gaps = measured_gap - 2 * end_float - growth.gap_closing(times, armature_growth=armature, **pace)
+    closing = float(growth.worst_closing(armature, **pace).closing)
+    chance = cut_plan.touch_chance(
+        measured_gap, closing=closing, far_float=end_float, near_float=end_float, closing_spread=0.15, draws=5000
+    )
+    view = View(build.parts)
+    held = coupling.engagement(view)
+    verdict = cut_plan.cut_verdict(
+        measured_gap, far_float=end_float, near_float=end_float, closing=closing, gap_reserve=cut.gap_reserve,
+        shim_room=cut.shim_room, engagement_spare=held.least - coupling.sleeve_strength(view).needed,
+    )  # fmt: skip
+    shift = (cut.face_distance - far.cut_length - near.cut_length - measured_gap) / 2
+    far_cut, near_cut = far.cut_length + shift, near.cut_length + shift
+    start = (far_cut + cut.face_distance - near_cut - sleeve.sleeve_length) / 2
+    radius = sleeve.spline_module * (sleeve.spline_teeth + 1) / 2
+    worst = int(np.argmin(gaps))
+    return CutResult(
+        face_distance=cut.face_distance, far_cut=far_cut, near_cut=near_cut, far_step=far.step_height,
+        near_step=near.step_height, sleeve_start=start, sleeve_length=sleeve.sleeve_length, shaft_radius=radius,
+        sleeve_radius=sleeve.sleeve_diameter / 2, engagement=float(held.least), times=times, gaps=np.asarray(gaps),
+        reserve=cut.gap_reserve, closing=closing, worst_gap=measured_gap - 2 * end_float - closing,
+        minutes=float(times[worst]) / 60, chance=chance.chance, action=str(verdict.action),
+        amount=float(verdict.amount),
+    )  # fmt: skip
+
+
+def cut_twin(result: CutResult, *, system: str = "SI") -> Twin:
+    """The cut plan in words."""
+    left, closing = (GAP.show(v, system=system) for v in (result.worst_gap, result.closing))
+    by = f" by {GAP.show(result.amount, system=system)}" if result.action in ("shim", "take off more") else ""
+    rows = (
+        ("far shaft stands out", amount(result.far_cut, LENGTH)),
+        ("near shaft stands out", amount(result.near_cut, LENGTH)),
+        ("gap closed by growth, at most", amount(result.closing, GAP)),
+        ("gap left at the worst, floats deducted", amount(result.worst_gap, GAP)),
+        ("fully warm", amount(float(result.gaps[-1]), GAP)),
+        ("chance of touching when hot", f"{100 * result.chance:.1f} %"),
+        ("verdict", result.action + by),
+    )
+    return Twin(
+        alt=f"Above: two shaft ends in a sleeve between two faces, to scale. Below: the gap falls from "
+        f"{GAP.show(float(result.gaps[0]), system=system)} cold to {left} after about {result.minutes:.0f} minutes.",
+        sentence=f"Growth closes {closing}; {left} is left at the worst; the shafts touch in {100 * result.chance:.1f} "
+        f"% of draws; verdict: {result.action}{by}.",
+        table=Table(("what", "value"), rows),
+    )
+
+
+def cut_panel(build: Build) -> Panel:
+    """The joint to scale, and the gap cold, warming and warm."""
+    get = build.value
+    ends = [get("coupling.far_shaft.located_bearing"), get("coupling.near_shaft.located_bearing")]
+    options = ("both at the coupling end", "one of each", "both at the far end")
+
+    def compute(**values: Any) -> CutResult:
+        return cut_result(build, **values)
+
+    return Panel(
+        id="shafts.cut",
+        title="The cut plan: cold, warming, warm",
+        controls=(
+            quantity("coupling.cut.measured_gap", q.MeasuredGap, get("coupling.cut.measured_gap")),
+            quantity("end_float", q.EndFloat, get("coupling.far_shaft.end_float")),
+            quantity("coupling.cut.armature_rise", q.ArmatureRise, get("coupling.cut.armature_rise")),
+            quantity("coupling.cut.frame_rise", q.FrameRise, get("coupling.cut.frame_rise")),
+            choice("located", options, start=options[ends.count("far end")], label="located bearings"),
+            choice("flange", ("aluminium", "steel"), label="flange ring"),
+        ),
+        compute=compute,
+        draw=figures.cut_plan,
+        twin=cut_twin,
+        size=(6.8, 6.2),
+        layout=(2, 1),
+        room=0.15,
+        probe="measured_gap",
+    )
