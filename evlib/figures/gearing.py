@@ -1,0 +1,131 @@
+"""What the gearing lesson draws: pull against road, the run-up, the ratio map, a planetary set to scale."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from evlib.build.pull_case import PullCase, RunCase
+from evlib.build.ratio_map import RatioMap
+from evlib.figures import base
+from evlib.gearing.set_picture import SetPicture
+from evlib.ground.quantity import Quantity
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+SPEED = Quantity("v", "m/s", "speed", low=0)
+FORCE = Quantity("F", "N", "force at the tyres", shown={"SI": "kN", "shop": "lbf"})
+TIME = Quantity("t", "s", "time", low=0)
+
+
+def _shown(quantity: Quantity, system: str) -> Callable[[Any], Any]:
+    return lambda values: base.shown(values, quantity, system=system)
+
+
+def pull_against_road(result: PullCase, axes: Axes, *, system: str = "SI") -> None:
+    """Pull in each gear, road load by grade, and the grip, over road speed."""
+    across, up = _shown(SPEED, system), _shown(FORCE, system)
+    top = 1.15 * max(result.grip, max(float(gear.steady.max()) for gear in result.gears))
+    for grade, force in result.road.items():
+        inside = force <= top
+        axes.plot(across(result.speed[inside]), up(force[inside]), color=base.GREY, linestyle="-", linewidth=1.1,
+                  label=f"road, {100 * grade:.0f} %")  # fmt: skip
+    looks = (("blue", "-"), ("vermilion", (0, (6, 2))))
+    for gear, (colour, dash) in zip(result.gears, looks, strict=False):
+        ink = base.COLOURS[colour]
+        axes.plot(across(gear.speed), up(gear.steady), color=ink, linestyle=dash, label=f"{gear.name}, steady")
+    first = result.gears[0]
+    axes.plot(across(first.speed), up(first.moving), color=base.COLOURS["blue"], linestyle=(0, (1.5, 1.5)),
+              linewidth=1.3, label=f"{first.name}, at the tyre\nwhile accelerating")  # fmt: skip
+    ends = np.array([0.0, float(result.speed[-1])])
+    axes.plot(across(ends), up(np.full(2, result.grip)), color=base.COLOURS["green"], linestyle=(0, (7, 2, 1.5, 2)),
+              label="grip")  # fmt: skip
+    axes.set_xlim(0, float(across(ends[1])))
+    axes.set_ylim(0, float(up(top)))
+    axes.set_xlabel(base.axis_label(SPEED, system=system, text="road speed"))
+    axes.set_ylabel(base.axis_label(FORCE, system=system))
+    base.label_lines(axes)
+
+
+def run_up(result: RunCase, axes: Axes, *, system: str = "SI") -> None:
+    """Speed over time, with the change-over and the target."""
+    across = _shown(SPEED, system)
+    axes.plot(result.time, across(result.speed), color=base.COLOURS["blue"], label="speed")
+    axes.axhline(float(across(result.target)), color=base.GREY, linestyle=":", linewidth=1.1)
+    if np.isfinite(result.change_time):
+        axes.axvspan(result.change_time, result.change_time + result.pause, color=base.PALE)
+        axes.text(result.change_time + result.pause, 0.06 * float(across(result.target)), " change", color=base.INK)
+    end = result.total if np.isfinite(result.total) else float(result.time[-1])
+    if np.isfinite(result.total):
+        axes.plot([end], [float(across(result.target))], marker="o", linestyle="none",
+                  color=base.COLOURS["vermilion"], label="_end")  # fmt: skip
+    axes.set_xlim(0, max(10.0, 1.15 * end))
+    axes.set_ylim(0, 1.15 * float(across(result.target)))
+    axes.set_xlabel(base.axis_label(TIME))
+    axes.set_ylabel(base.axis_label(SPEED, system=system, text="road speed"))
+    base.label_lines(axes)
+
+
+LINES = {
+    "time": ("blue", "-", "time to speed"),
+    "start": ("vermilion", (0, (6, 2)), "steepest start"),
+    "top": ("green", (0, (7, 2, 1.5, 2)), "top speed"),
+    "winding": ("violet", (0, (3, 1.5)), "hour's climb"),
+}
+
+
+def ratio_map(result: tuple[RatioMap, float, float], axes: Axes) -> None:
+    """The boundary of each target over final drive and low ratio, what meets all of them, and one design as a point."""
+    from contourpy import contour_generator
+
+    found, low, final = result
+    inside = np.where(found.feasible, 1.0, -1.0)
+    worst = np.minimum.reduce([np.clip(s, -9.0, 9.0) for s in found.spare.values()]) if found.spare else inside
+    shade = contour_generator(found.final, found.low, worst, fill_type="OuterCode")
+    for polygon in shade.filled(0.0, 99.0)[0]:
+        assert polygon is not None
+        axes.fill(polygon[:, 0], polygon[:, 1], color="#E3EEF5", linewidth=0, zorder=0)
+    for name, spare in found.spare.items():
+        colour, dash, words = LINES[name]
+        lines: Any = contour_generator(found.final, found.low, np.clip(spare, -9.0, 9.0)).lines(0.0)
+        if not lines:
+            continue
+        joined = np.concatenate([piece for line in lines for piece in (line, [[np.nan, np.nan]])])
+        axes.plot(joined[:, 0], joined[:, 1], color=base.COLOURS[colour], linestyle=dash, label="_" + name)
+        longest = max(lines, key=len)
+        at = longest[len(longest) // 2]
+        axes.text(at[0], at[1], words, color=base.COLOURS[colour], ha="center", va="center",
+                  bbox={"facecolor": "white", "edgecolor": "none", "pad": 1.5})  # fmt: skip
+    axes.plot([final], [low], marker="o", linestyle="none", color=base.INK, label="_here")
+    axes.set_xlim(float(found.final[0]), float(found.final[-1]))
+    axes.set_ylim(float(found.low[0]), float(found.low[-1]))
+    axes.set_xlabel("final drive ratio")
+    axes.set_ylabel("low ratio")
+
+
+def planetary(result: SetPicture, axes: Axes) -> None:
+    """A set to scale, seen from the input end: pitch circles, with each member's speed per input turn."""
+    for circle in result.circles:
+        x, y = _circle(circle.x, circle.y, circle.radius)
+        held = circle.speed == 0
+        axes.plot(x, y, color=base.INK if held else base.COLOURS[circle.colour], linewidth=2.6 if held else 1.6,
+                  linestyle="-" if not circle.internal else (0, (6, 2)), label="_circle")  # fmt: skip
+        if circle.mark:
+            angle = circle.angle
+            axes.plot([circle.x, circle.x + circle.radius * np.cos(angle)],
+                      [circle.y, circle.y + circle.radius * np.sin(angle)], color=base.COLOURS[circle.colour],
+                      linewidth=1.0, linestyle="-", label="_mark")  # fmt: skip
+    for label in result.labels:
+        axes.text(label.x, label.y, label.text, ha=label.side, va="center", color=base.COLOURS[label.colour])
+    axes.set_xlim(-1.15 * result.size, 2.35 * result.size)
+    axes.set_ylim(-1.1 * result.size, 1.1 * result.size)
+    axes.set_aspect("equal", adjustable="box")
+    axes.set_axis_off()
+
+
+def _circle(x: float, y: float, radius: float) -> tuple[Any, Any]:
+    angle = np.linspace(0, 2 * np.pi, 121)
+    return x + radius * np.cos(angle), y + radius * np.sin(angle)
