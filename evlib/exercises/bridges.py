@@ -462,7 +462,7 @@ ROAD: list[Exercise] = [
         objective="read a value from a graph and from a log",
         depth="Shop",
         text="A log says: at 10 s the speed is {first}, {time} later it is {second}. "
-        "What was the acceleration in between, in m/s2?",
+        "What was the acceleration in between, in m/s²?",
         given={
             "first": Draw(ROAD_SPEED, "8 km/h", "22 km/h", "2 km/h"),
             "second": Draw(ROAD_SPEED, "42 km/h", "68 km/h", "2 km/h"),
