@@ -36,10 +36,14 @@ def pull_against_road(result: PullCase, axes: Axes, *, system: str = "SI") -> No
     looks = (("blue", "-"), ("vermilion", (0, (6, 2))))
     for gear, (colour, dash) in zip(result.gears, looks, strict=False):
         ink = base.COLOURS[colour]
-        axes.plot(across(gear.speed), up(gear.steady), color=ink, linestyle=dash, label=f"{gear.name}, steady")
+        axes.plot(across(gear.speed), up(gear.steady), color=ink, linestyle=dash, label="_" + gear.name)
+        axes.text(float(across(gear.speed[-1])), float(up(gear.steady[-1])), gear.name, color=ink, ha="right", va="top",
+                  bbox={"facecolor": "white", "edgecolor": "none", "pad": 1.0})  # fmt: skip
     first = result.gears[0]
     axes.plot(across(first.speed), up(first.moving), color=base.COLOURS["blue"], linestyle=(0, (1.5, 1.5)),
-              linewidth=1.3, label=f"{first.name}, at the tyre\nwhile accelerating")  # fmt: skip
+              linewidth=1.3, label="_moving")  # fmt: skip
+    axes.text(0.98, 0.98, f"dotted: {first.name}, at the tyre while accelerating", color=base.COLOURS["blue"], va="top",
+              ha="right", transform=axes.transAxes)  # fmt: skip
     ends = np.array([0.0, float(result.speed[-1])])
     axes.plot(across(ends), up(np.full(2, result.grip)), color=base.COLOURS["green"], linestyle=(0, (7, 2, 1.5, 2)),
               label="grip")  # fmt: skip
@@ -53,8 +57,8 @@ def pull_against_road(result: PullCase, axes: Axes, *, system: str = "SI") -> No
 def run_up(result: RunCase, axes: Axes, *, system: str = "SI") -> None:
     """Speed over time, with the change-over and the target."""
     across = _shown(SPEED, system)
-    axes.plot(result.time, across(result.speed), color=base.COLOURS["blue"], label="speed")
-    axes.axhline(float(across(result.target)), color=base.GREY, linestyle=":", linewidth=1.1)
+    axes.plot(result.time, across(result.speed), color=base.COLOURS["blue"], label="_speed")
+    axes.axhline(float(across(result.target)), color=base.GREY, linestyle=":", linewidth=1.1, label="target")
     if np.isfinite(result.change_time):
         axes.axvspan(result.change_time, result.change_time + result.pause, color=base.PALE)
         axes.text(result.change_time + result.pause, 0.06 * float(across(result.target)), " change", color=base.INK)
@@ -94,16 +98,37 @@ def ratio_map(result: tuple[RatioMap, float, float], axes: Axes) -> None:
         if not lines:
             continue
         joined = np.concatenate([piece for line in lines for piece in (line, [[np.nan, np.nan]])])
-        axes.plot(joined[:, 0], joined[:, 1], color=base.COLOURS[colour], linestyle=dash, label="_" + name)
-        longest = max(lines, key=len)
-        at = longest[len(longest) // 2]
-        axes.text(at[0], at[1], words, color=base.COLOURS[colour], ha="center", va="center",
-                  bbox={"facecolor": "white", "edgecolor": "none", "pad": 1.5})  # fmt: skip
+        axes.plot(joined[:, 0], joined[:, 1], color=base.COLOURS[colour], linestyle=dash, label=f"{words} just met")
+    _levels(axes, found)
     axes.plot([final], [low], marker="o", linestyle="none", color=base.INK, label="_here")
     axes.set_xlim(float(found.final[0]), float(found.final[-1]))
     axes.set_ylim(float(found.low[0]), float(found.low[-1]))
     axes.set_xlabel("final drive ratio")
     axes.set_ylabel("low ratio")
+    if found.spare:
+        axes.legend(loc="upper left", frameon=True, facecolor="white", edgecolor="white", framealpha=1.0)
+
+
+def _levels(axes: Axes, found: RatioMap) -> None:
+    """Thin lines of equal time to speed, so that the map also says how much a step is worth."""
+    from contourpy import contour_generator
+
+    time = np.where(np.isfinite(found.designs.time), found.designs.time, np.nan)
+    if not np.isfinite(time).any():
+        return
+    low, high = np.nanpercentile(time, [4, 96])
+    step = next(s for s in (0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 1e9) if (high - low) / s <= 5)
+    ways = contour_generator(found.final, found.low, np.ma.masked_invalid(time))
+    for level in np.arange(np.ceil(low / step), np.floor(high / step) + 1) * step:
+        lines: Any = ways.lines(float(level))
+        if not lines:
+            continue
+        joined = np.concatenate([piece for line in lines for piece in (line, [[np.nan, np.nan]])])
+        axes.plot(joined[:, 0], joined[:, 1], color=base.GREY, linewidth=0.8, linestyle="-", label="_level")
+        longest = max(lines, key=len)
+        at = longest[len(longest) // 4]
+        axes.text(at[0], at[1], f"{level:.1f} s", color=base.GREY, ha="center", va="center", fontsize=8.5,
+                  clip_on=True, bbox={"facecolor": "white", "edgecolor": "none", "pad": 0.8})  # fmt: skip
 
 
 def planetary(result: SetPicture, axes: Axes) -> None:

@@ -132,6 +132,12 @@ Power = Annotated[
     Number,
     Quantity("P", "W", "power", low=0, high=5e6, slider=(1000, 300_000), how="from the motors' envelope"),
 ]
+TyrePower = Annotated[
+    Number,
+    Quantity(
+        "P", "W", "power at the tyres", above=0, high=5e6, slider=(1000, 300_000), how="from the motors' envelope"
+    ),
+]
 ShaftSpeed = Annotated[
     Number,
     Quantity("w", "rad/s", "shaft speed", low=-1e5, high=1e5, slider=(0, 800), how="tachometer"),

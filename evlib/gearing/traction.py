@@ -139,6 +139,19 @@ def steepest_grade(tractive: q.Force, *, mass: q.Mass, grip: q.Grip, driven_axle
     return Steepest(grade=np.minimum(by_pull, by_grip), by_pull=by_pull, by_grip=by_grip)
 
 
+@calculation
+def constant_power_time(speed: q.RoadSpeed, *, mass: q.Mass, power: q.TyrePower) -> Number:
+    """Time from rest to a speed at constant power at the tyres [s]: t = m v^2 / (2 P); the least that is possible.
+
+    speed [m/s], mass [kg] with rotating parts, power [W]. Road load, grip and the low speeds, where no gear is low
+    enough for it, are ignored. Source: kinetic energy over power.
+
+    >>> round(constant_power_time(26.8224, mass=1200.0, power=40_000.0), 2)
+    10.79
+    """
+    return mass * speed**2 / (2 * power)
+
+
 @result
 class TopSpeed:
     """Top speed [m/s]; ``at_limit`` is true where the curve ends (motor speed limit) before pull meets road load."""
