@@ -13,7 +13,7 @@ class ParkLock:
     """A toothed wheel and a pawl that drops into it."""
 
     fitted: bool = True
-    park_place: Literal["gearbox output", "final drive"] | None = None
+    park_place: Literal["before final drive", "after final drive"] | None = None
     park_teeth: q.ParkTeeth | None = None
     park_radius: q.ParkRadius | None = None
     park_backlash: q.ParkBacklash | None = None

@@ -28,7 +28,7 @@ from evlib.ground.wire import (
 from evlib.safety.quantities import (
     AllowedDrop,
     ClosingDifference,
-    ColdResistanceRatio,
+    ColdestPack,
     ContactorBreakingCurrent,
     ContactorContinuousCurrent,
     ContactorReleaseTime,
@@ -37,13 +37,14 @@ from evlib.safety.quantities import (
     DischargePowerRating,
     DischargeResistance,
     DischargeTimeAllowed,
-    HotResistanceRatio,
+    HottestPack,
     JointCount,
     JointResistance,
     LeakNegative,
     LeakPositive,
     LinkCapacitance,
     LoopInductance,
+    LowestCharge,
     MeterResistance,
     OhmPerVolt,
     PeakTime,
@@ -142,8 +143,9 @@ class ShortCircuit:
     """What else the current of a short circuit depends on."""
 
     fitted: bool = True
-    cold_resistance_ratio: ColdResistanceRatio | None = None
-    hot_resistance_ratio: HotResistanceRatio | None = None
+    coldest_pack: ColdestPack | None = None
+    hottest_pack: HottestPack | None = None
+    lowest_charge: LowestCharge | None = None
     loop_inductance: LoopInductance | None = None
 
 

@@ -128,15 +128,20 @@ LoopInductance = Annotated[
              shown={"SI": "µH", "shop": "µH"}, spread="guess",
              how="about 1 µH per metre of cable pair laid apart, less laid together; cells add a few"),
 ]  # fmt: skip
-ColdResistanceRatio = Annotated[
+ColdestPack = Annotated[
     Number,
-    Quantity("k_c", "", "pack resistance at the coldest day over that at 25 °C", low=1, high=20, slider=(1, 6),
-             spread="guess", how="read the cell's data sheet at the lowest temperature you will drive in"),
+    Quantity("t_c", "K", "coldest that the cells get in use", low=230, high=350, slider=(243.15, 293.15),
+             kind="reading", spread="guess", how="the coldest morning on which you will drive"),
 ]  # fmt: skip
-HotResistanceRatio = Annotated[
+HottestPack = Annotated[
     Number,
-    Quantity("k_h", "", "pack resistance when warm over that at 25 °C", above=0, high=1.5, slider=(0.5, 1),
-             spread="guess", how="read the cell's data sheet at 45 °C"),
+    Quantity("t_h", "K", "hottest that the cells get in use", low=230, high=350, slider=(293.15, 333.15),
+             kind="reading", spread="guess", how="the temperature at which the battery monitor cuts off"),
+]  # fmt: skip
+LowestCharge = Annotated[
+    Number,
+    Quantity("s_l", "", "lowest state of charge in use", low=0, high=1, slider=(0, 0.4),
+             shown={"SI": "%", "shop": "%"}, spread="guess", how="where the battery monitor warns"),
 ]  # fmt: skip
 ContactorContinuousCurrent = Annotated[
     Number,

@@ -1,0 +1,133 @@
+"""What the protections of a build are up against: voltages, short-circuit currents, peaks, torque at the trip speed."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+
+from evlib.build.gears import input_inertia
+from evlib.build.line import line_envelope, open_volts
+from evlib.build.view import View, derived
+from evlib.ground import wire
+from evlib.ground.quantity import Number, result
+from evlib.motors import pack
+from evlib.safety import faults, overspeed
+
+
+@derived
+def full_volts(b: View) -> Number:
+    """Voltage of the full pack at rest [V]: the highest that the vehicle meets when it is not being charged."""
+    return open_volts(b, state_of_charge=1.0)
+
+
+def cells_and_links(b: View, *, temperature: Any, charge: Any, link: Any) -> Number:
+    """Resistance of the pack in a state [ohm]."""
+    return pack.pack_resistance(
+        b.pack.cell_resistance,
+        cells_in_series=b.pack.cells_in_series,
+        cells_in_parallel=b.pack.cells_in_parallel,
+        link_resistance=link,
+        pack_temperature=temperature,
+        resistance_temperature_constant=b.pack.resistance_temperature_constant,
+        state_of_charge=charge,
+    )
+
+
+@result
+class ShortCircuits:
+    """Prospective currents of a dead short [A], and the resistances they meet [ohm]."""
+
+    largest: Number
+    smallest: Number
+    least_resistance: Number
+    most_resistance: Number
+
+
+@derived
+def short_circuits(b: View) -> ShortCircuits:
+    """The largest (hot, full, at the pack's own terminals) and the smallest (cold, low, at the far end of the cable).
+
+    The largest leaves out links and cable, so it reads high; the smallest takes all of them in, so it reads low.
+    """
+    state = b.protection.short_circuit
+    cable = b.protection.pack_cable
+    least = cells_and_links(b, temperature=state.hottest_pack, charge=1.0, link=0.0)
+    most = cells_and_links(
+        b, temperature=state.coldest_pack, charge=state.lowest_charge, link=b.pack.link_resistance
+    )  # fmt: skip
+    run = 2 * np.asarray(cable.cable_length) * wire.resistance_per_metre(
+        cable.conductor_area, temperature=state.hottest_pack, stranding_factor=cable.stranding_factor
+    )  # fmt: skip
+    low = open_volts(b, state_of_charge=state.lowest_charge)
+    return ShortCircuits(
+        largest=faults.prospective_current(full_volts(b), pack_resistance=least, circuit_resistance=0.0),
+        smallest=faults.prospective_current(low, pack_resistance=most, circuit_resistance=run),
+        least_resistance=least,
+        most_resistance=most + run,
+    )
+
+
+@derived
+def pack_peak(b: View) -> Number:
+    """Largest pack current [A]: the smaller of the controllers' setting (all of them) and the pack's own limit."""
+    controllers = 1.0
+    if b.machine.kind == "series" and b.controller.arrangement == "one each":
+        controllers = b.machine.machine_count
+    return np.asarray(np.minimum(np.multiply(controllers, b.controller.controller_pack_current_limit),
+                                 b.pack.pack_current_limit))  # fmt: skip
+
+
+@derived
+def motor_peak(b: View) -> Number:
+    """Largest current in the cables between one controller and its machines [A]."""
+    return np.asarray(b.controller.motor_current_limit)
+
+
+@result
+class Overspeed:
+    """Torque and inertia of the freed line [N m, kg m2], and the longest detection delay [s]."""
+
+    torque: Number
+    inertia: Number
+    delay: Number
+
+
+@derived
+def freed_line(b: View) -> Overspeed:
+    """The motors with their load gone at the trip speed, full pack: how long detection may take."""
+    trip = b.protection.overspeed_trip
+    torque = line_envelope(b, trip.trip_speed, state_of_charge=1.0).torque
+    inertia = input_inertia(b)
+    delay = overspeed.longest_delay(
+        np.maximum(torque, 0.0),
+        rotor_inertia=inertia,
+        trip_speed=trip.trip_speed,
+        speed_limit=b.machine.speed_limit,
+        release_time=b.protection.contactor.contactor_release_time,
+    )
+    return Overspeed(torque, inertia, delay)
+
+
+def cable_steady(cable: View) -> Number:
+    """Temperature at which a run of cable settles at its steady current [K]."""
+    return wire.steady_temperature(
+        cable.steady_current,
+        area=cable.conductor_area,
+        diameter=cable.cable_diameter,
+        stranding_factor=cable.stranding_factor,
+        ambient=cable.cable_ambient,
+    )
+
+
+def cable_after(cable: View, *, current: Any, time: Any, start: Any) -> Number:
+    """Temperature of a run of cable after a time at a current [K]."""
+    return wire.temperature_after(
+        time,
+        current=current,
+        area=cable.conductor_area,
+        start=start,
+        diameter=cable.cable_diameter,
+        stranding_factor=cable.stranding_factor,
+        ambient=cable.cable_ambient,
+    )
