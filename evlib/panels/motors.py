@@ -1,0 +1,363 @@
+"""Panels of the motors lesson: Envelope, How long, Mismatch; and the pictures that nobody moves."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+
+from evlib.build import line
+from evlib.build.schema import Build, Targets
+from evlib.build.view import View
+from evlib.figures import motors as figures
+from evlib.ground import units
+from evlib.ground.errors import DoesNotApply, NotKnown
+from evlib.ground.quantity import Number, Quantity, quantities
+from evlib.motors import controller as controllers
+from evlib.motors import heat, pack, pair, series, unloaded
+from evlib.motors.bench import BenchTable
+from evlib.motors.envelope import envelope
+from evlib.motors.fit import Fit
+from evlib.motors.magnetisation import Froelich
+from evlib.motors.parts import Controller, Machine, Pack
+from evlib.motors.quantities import Current, FluxMismatch
+from evlib.panels.markup import show
+from evlib.panels.panel import Panel, Table, Twin, amount, choice, quantity
+from evlib.panels.twin import Amount
+
+DAY = 86_400.0
+MINUTES = Quantity("t", "s", "time", low=0, shown={"SI": "min", "shop": "min"})
+HEAT = Quantity("P", "W", "copper loss", low=0)
+POINTS = 121
+
+
+def _minutes(seconds: float) -> str:
+    if seconds >= DAY:
+        return "no limit"
+    return f"{seconds / 60:.0f} min" if seconds >= 600 else f"{seconds / 60:.1f} min"
+
+
+def _body(b: View, *, still: bool = False) -> dict[str, Any]:
+    m = b.machine
+    return {
+        "winding_resistance": m.winding_resistance, "winding_heat_capacity": m.winding_heat_capacity,
+        "frame_heat_capacity": m.frame_heat_capacity, "winding_conductance": m.winding_conductance,
+        "frame_conductance": m.frame_conductance_still if still else m.frame_conductance,
+    }  # fmt: skip
+
+
+def _seconds(b: View, current: float, speed: float, **change: Any) -> float:
+    """Time to the winding limit from the hottest air, a day at most; nan where the build does not say enough."""
+    air = change.pop("air", None) or b.targets.hottest_air
+    found = heat.time_to_limit(
+        current, winding_limit=b.machine.winding_limit, other_loss=line.frame_loss(b, current, speed),
+        air_temperature=air, start_winding=air, start_frame=air, **_body(b, **change),
+    )  # fmt: skip
+    return float(min(float(found), DAY))
+
+
+# --- the envelope -------------------------------------------------------------------------------------------------
+CHARGES = (0.2, 0.9)
+
+
+def envelope_panel(build: Build) -> Panel:
+    """The most torque and power at each speed, and which limit says so."""
+    b = View(build.parts)
+    line.only_series(b)
+    fixed = line.envelope_arguments(b)
+    speeds = np.linspace(0.0, float(b.machine.speed_limit), POINTS)
+    p, c, m = (quantities(kind) for kind in (Pack, Controller, Machine))
+
+    def supplied(charge: float, cells: float, ohms: float) -> dict[str, Number]:
+        return {
+            "open_volts": pack.open_volts(
+                charge, cell_open_voltage=b.pack.cell_open_voltage, cells_in_series=cells),
+            "pack_resistance": pack.pack_resistance(
+                ohms, cells_in_series=cells, cells_in_parallel=b.pack.cells_in_parallel,
+                link_resistance=b.pack.link_resistance, pack_temperature=b.pack.pack_temperature,
+                resistance_temperature_constant=b.pack.resistance_temperature_constant, state_of_charge=charge),
+            "cut_off_volts": pack.cut_off_volts(b.pack.cell_cut_off, cells_in_series=cells),
+        }  # fmt: skip
+
+    def compute(*, cells_in_series: float, cell_resistance: float, state_of_charge: float,
+                controller_pack_current_limit: float, motor_current_limit: float, machine_count: float,
+                wiring: Any, arrangement: Any) -> figures.EnvelopeCase:  # fmt: skip
+        shared = controllers.layout(machine_count, wiring=wiring, arrangement=arrangement)
+        case = {
+            **fixed, "in_series": shared.in_series, "in_parallel": shared.in_parallel,
+            "controllers": shared.controllers, "motor_current_limit": motor_current_limit,
+            "controller_pack_current_limit": controller_pack_current_limit,
+        }  # fmt: skip
+
+        def at(charge: float) -> Any:
+            return envelope(speeds, **{**case, **supplied(charge, cells_in_series, cell_resistance)})
+
+        found = at(state_of_charge)
+        peak = int(np.argmax(found.power))
+        return figures.EnvelopeCase(
+            envelope=found, others=tuple((f"{100 * s:.0f} %", at(s)) for s in CHARGES),
+            speed_limit=float(speeds[-1]), peak=peak,
+            open_volts=float(supplied(state_of_charge, cells_in_series, cell_resistance)["open_volts"]),
+            seconds_at_peak=_or_a_day(b, float(found.current[peak]), float(speeds[peak])),
+            seconds_at_rest=_or_a_day(b, float(found.current[0]), 0.0),
+        )  # fmt: skip
+
+    return Panel(
+        id="motors.envelope",
+        title="Envelope: which limit governs",
+        controls=(
+            quantity("pack.cells_in_series", p["cells_in_series"], build.value("pack.cells_in_series")),
+            quantity("pack.cell_resistance", p["cell_resistance"], build.value("pack.cell_resistance")),
+            quantity("pack.state_of_charge", p["state_of_charge"], build.value("pack.state_of_charge")),
+            quantity("controller.controller_pack_current_limit", c["controller_pack_current_limit"],
+                     build.value("controller.controller_pack_current_limit")),
+            quantity("controller.motor_current_limit", c["motor_current_limit"],
+                     build.value("controller.motor_current_limit")),
+            quantity("machine.machine_count", m["machine_count"], build.value("machine.machine_count")),
+            choice("machine.wiring", ("series", "parallel"), start=build.value("machine.wiring"),
+                   label="machines on one controller joined in"),
+            choice("controller.arrangement", ("one for all", "one each"),
+                   start=build.value("controller.arrangement"), label="controllers"),
+        ),
+        compute=compute, draw=figures.envelope, twin=envelope_twin, size=(6.4, 5.4), layout=(2, 1), room=0.17,
+        probe="motor_current_limit",
+    )  # fmt: skip
+
+
+def _or_a_day(b: View, current: float, speed: float) -> float:
+    try:
+        return _seconds(b, current, speed)
+    except (NotKnown, DoesNotApply):
+        return DAY
+
+
+def envelope_twin(result: figures.EnvelopeCase, *, system: str = "SI") -> Twin:
+    """The envelope in words."""
+    e, i = result.envelope, result.peak
+    at = {name: float(np.asarray(getattr(e, name))[i]) for name in ("power", "speed", "pack_volts", "current")}
+    rest = amount(float(np.asarray(e.torque)[0]), figures.TORQUE)
+    power, speed = amount(at["power"], figures.POWER), amount(at["speed"], figures.SPEED)
+    volts = amount(at["pack_volts"], figures.VOLTS)
+    order = [f"{word} to {amount(float(np.asarray(e.speed)[end - 1]), figures.SPEED).show(system=system)}"
+             for word, _, end in figures.runs(e.governing)]  # fmt: skip
+    said = {name: each.show(system=system) for name, each in (("P", power), ("n", speed), ("U", volts), ("T", rest))}
+    sag = amount(result.open_volts - at["pack_volts"], figures.VOLTS)
+    return Twin(
+        alt=f"Torque over speed starts at {said['T']}; power over speed peaks with {said['P']} at {said['n']}. "
+            f"Governing limits in order: {', '.join(order)}. Thin grey: 20 and 90 % charge.",
+        sentence=f"{said['T']} at rest; largest power {said['P']} at {said['n']}: there {e.governing[i]} govern"
+                 f"{'' if str(e.governing[i]).endswith(('amps', 'volts', 'brushes')) else 's'}, the pack has sagged by "
+                 f"{sag.show(system=system)} to {said['U']}, and the winding is hot after "
+                 f"{_minutes(result.seconds_at_peak)}.".replace("hot after no limit", "never hot"),
+        table=Table(("what", "value"), (
+            ("torque at rest", rest),
+            ("current at rest, one machine", amount(float(np.asarray(e.current)[0]), figures.CURRENT)),
+            ("largest power", power), ("at speed", speed), ("pack voltage there", volts),
+            ("pack current there", amount(float(np.asarray(e.pack_current)[i]), figures.CURRENT)),
+            ("machine current there", amount(at["current"], figures.CURRENT)),
+            ("limits in order", "; ".join(order)),
+            ("until hot at rest current", _minutes(result.seconds_at_rest)),
+            ("until hot at largest power", _minutes(result.seconds_at_peak)),
+        )),
+    )  # fmt: skip
+
+
+# --- how long -----------------------------------------------------------------------------------------------------
+def how_long_panel(build: Build) -> Panel:
+    """Minutes until the winding limit at a steady current, blower on or off."""
+    b = View(build.parts)
+    line.only_series(b)
+    cruise = 0.5 * float(b.machine.speed_limit)
+
+    def compute(*, current: float, hottest_air: float, blower: str) -> figures.HeatCase:
+        body, air = _body(b, still=blower == "off"), hottest_air
+        other = float(line.frame_loss(b, current, cruise))
+        seconds = _seconds(b, current, cruise, air=air, still=blower == "off")
+        start = {"start_winding": air, "start_frame": air, "air_temperature": air, "other_loss": other}
+        beyond = heat.time_to_limit(current, winding_limit=min(float(b.machine.winding_limit) + 30.0, 599.0),
+                                    **start, **body)  # fmt: skip
+        time = np.linspace(0.0, min(3600.0, float(beyond)), 90)
+        warm = heat.temperatures_after(time, current=current, **start, **body)
+        forever = heat.continuous_current(
+            b.machine.winding_limit, winding_resistance=body["winding_resistance"], other_loss=other,
+            air_temperature=air, winding_conductance=body["winding_conductance"],
+            frame_conductance=body["frame_conductance"],
+        )  # fmt: skip
+        return figures.HeatCase(time, np.asarray(warm.winding), np.asarray(warm.frame), float(b.machine.winding_limit),
+                                air, current, seconds, float(forever))  # fmt: skip
+
+    return Panel(
+        id="motors.how_long",
+        title="How long until the winding is at its limit",
+        controls=(
+            quantity("current", Current, 300.0),
+            quantity("targets.hottest_air", quantities(Targets)["hottest_air"], build.value("targets.hottest_air")),
+            choice("blower", ("on", "off"), label="blower"),
+        ),
+        compute=compute, draw=figures.heat, twin=how_long_twin, probe="current",
+        probe_start={"current": "400 A"},
+    )  # fmt: skip
+
+
+def how_long_twin(result: figures.HeatCase, *, system: str = "SI") -> Twin:
+    """Warming up in words."""
+    amps, forever = amount(result.current, figures.CURRENT), amount(result.continuous, figures.CURRENT)
+    air, limit = amount(result.air, figures.TEMPERATURE), amount(result.limit, figures.TEMPERATURE)
+    last = amount(float(result.winding[-1]), figures.TEMPERATURE)
+    when = _minutes(result.seconds)
+    how = "never reaches its limit" if result.seconds >= DAY else f"reaches its limit after {when}"
+    return Twin(
+        alt=f"Winding temperature rises from {air.show(system=system)} to {last.show(system=system)} within "
+            f"{result.time[-1] / 60:.0f} minutes, the frame far behind; dotted limit at {limit.show(system=system)}.",
+        sentence=f"At {amps.show(system=system)} in each machine the winding {how}; for ever it carries "
+                 f"{forever.show(system=system)}.",
+        table=Table(("what", "value"), (
+            ("current", amps), ("air", air), ("winding limit", limit), ("time to the limit", when),
+            ("winding at the end of the curve", last),
+            ("frame at the end of the curve", amount(float(result.frame[-1]), figures.TEMPERATURE)),
+            ("continuous current", forever),
+        )),
+    )  # fmt: skip
+
+
+# --- mismatch -----------------------------------------------------------------------------------------------------
+SPAN = np.linspace(-0.1, 0.1, 81)
+
+
+def mismatch_panel(build: Build) -> Panel:
+    """Two machines on one shaft whose fluxes differ: what series and parallel do about it."""
+    b = View(build.parts)
+    line.only_series(b)
+    feed = {"magnetisation": line.magnetisation(b), "winding_resistance": line.warm_resistance(b),
+            "brush_drop": b.machine.brush_drop}  # fmt: skip
+
+    def compute(*, flux_mismatch: float, current: float, speed: float, wiring: str) -> figures.MismatchCase:
+        def share(at: Any) -> Any:
+            if wiring == "series":
+                return pair.series_share(current, speed=speed, flux_mismatch=at, **feed)
+            return pair.parallel_share(2 * current, speed=speed, flux_mismatch=at, **feed)
+
+        row, here = share(SPAN), share(flux_mismatch)
+        names = ("first_current", "second_current", "first_volts", "second_volts", "first_torque", "second_torque",
+                 "first_copper", "second_copper")  # fmt: skip
+        return figures.MismatchCase(SPAN, np.asarray(row.first_current), np.asarray(row.second_current), flux_mismatch,
+                                    wiring, {name: float(getattr(here, name)) for name in names})  # fmt: skip
+
+    return Panel(
+        id="motors.mismatch",
+        title="Mismatch: two unlike machines on one shaft",
+        controls=(
+            quantity("flux_mismatch", FluxMismatch, 0.03),
+            quantity("current", MEAN_CURRENT, 300.0),
+            quantity("speed", RUNNING_SPEED, 200.0),
+            choice("wiring", ("parallel", "series"), label="machines joined in"),
+        ),
+        compute=compute, draw=figures.mismatch, twin=mismatch_twin, probe="flux_mismatch",
+    )  # fmt: skip
+
+
+MEAN_CURRENT = Quantity("I", "A", "mean current of the two", above=0, high=2500, slider=(50, 900))
+RUNNING_SPEED = Quantity("w", "rad/s", "speed of the shaft", low=0, high=3000, slider=(0, 570))
+
+
+def mismatch_twin(result: figures.MismatchCase, *, system: str = "SI") -> Twin:
+    """The sharing in words."""
+    here = {name: Amount(value, unit) for (name, value), unit in
+            zip(result.here.items(), ("A", "A", "V", "V", "N m", "N m", "W", "W"), strict=True)}  # fmt: skip
+    said = {name: each.show(system=system) for name, each in here.items()}
+    ratio = result.here["first_copper"] / max(result.here["second_copper"], 1e-9)
+    off = f"{100 * result.chosen:.1f} %"
+    return Twin(
+        alt=f"Two current lines over mismatch, in {result.wiring}: at {off} the first carries {said['first_current']} "
+            f"and the second {said['second_current']}.",
+        sentence=f"In {result.wiring}, a second machine with {off} more flux leaves {said['first_current']} to the "
+                 f"first and takes {said['second_current']}; the first winding is heated {ratio:.2f} times as much.",
+        table=Table(("what", "first", "second"), (
+            ("current", here["first_current"], here["second_current"]),
+            ("voltage", here["first_volts"], here["second_volts"]),
+            ("torque inside", here["first_torque"], here["second_torque"]),
+            ("copper loss", here["first_copper"], here["second_copper"]),
+        )),
+    )  # fmt: skip
+
+
+# --- pictures that nobody moves -----------------------------------------------------------------------------------
+def show_sag(build: Build) -> None:
+    """Power of this build's pack over its current: the limits, and the largest power far beyond them."""
+    b = View(build.parts)
+    rest, ohms = float(line.open_volts(b)), float(line.pack_resistance(b))
+    best = pack.largest_power(rest, pack_resistance=ohms)
+    limit = pack.supply_limit(
+        rest, pack_resistance=ohms, pack_current_limit=b.pack.pack_current_limit, cut_off_volts=line.cut_off_volts(b)
+    )  # fmt: skip
+    amps = np.linspace(0.0, rest / ohms, 201)
+    case = figures.SagCase(
+        amps, amps * (rest - ohms * amps), rest - ohms * amps, float(limit.current), float(best.current)
+    )  # fmt: skip
+    rows = (
+        ("voltage at rest", amount(rest, figures.VOLTS)), ("pack resistance", Amount(1000 * ohms, "mohm")),
+        ("current allowed", amount(float(limit.current), figures.CURRENT)),
+        ("voltage then", amount(float(limit.volts), figures.VOLTS)),
+        ("power then", amount(float(limit.power), figures.POWER)),
+        ("current of largest power", amount(float(best.current), figures.CURRENT)),
+        ("voltage then, half of rest", amount(float(best.volts), figures.VOLTS)),
+        ("largest power", amount(float(best.power), figures.POWER)),
+    )  # fmt: skip
+    then, most = (amount(float(x), figures.POWER).show() for x in (limit.power, best.power))
+    say = Twin(
+        alt=f"Power over pack current is a hill: {most} at its top, where half of the voltage is lost; the limits "
+            f"allow only the foot of it, to {limit.current:.0f} A.",
+        sentence=f"The limits allow {then}; the hill's top of {most} would turn as much into heat inside the cells.",
+        table=Table(("what", "value"), rows),
+    )  # fmt: skip
+    show(figures.sag, case, say, title="Power of a sagging pack")
+
+
+def show_sheet(table: BenchTable, fit: Fit) -> None:
+    """A bench table's torque over current, with the straight law and the fitted one."""
+    c = fit.values()
+    drag = {"speed": 0.0, "friction_torque": c["friction_torque"], "windage_coefficient": 0.0, "iron_conductance": 0.0}
+    amps = np.linspace(0.0, 1.05 * float(np.max(table.current)), 80)
+    first = int(np.argmin(table.current))
+    straight = table.torque[first] * np.square(amps / table.current[first])
+    curve = Froelich(c["mutual_inductance"], c["saturation_current"])
+    fitted = np.maximum(np.asarray(series.torque(amps, magnetisation=curve, **drag)), 0.0)
+    case = figures.SheetCase(table, amps, straight, fitted)
+    last = int(np.argmax(table.current))
+    told = [
+        (f"line {int(n)}", Amount(i, "A"), Amount(t, "N m"), Amount(r, "N m", digits=2))
+        for n, i, t, r in zip(table.line, table.current, table.torque, fit.torque_residual, strict=True)
+    ]
+    by_square = straight[-1] / 1.05**2
+    say = Twin(
+        alt=f"Measured torques rise less and less steeply; the square law leaves them early, the saturating one "
+            f"passes through them up to {table.current[last]:.0f} A.",
+        sentence=f"At {table.current[last]:.0f} A the square law says {by_square:.0f} N m, the bench "
+                 f"{table.torque[last]:.0f} N m.",
+        table=Table(("row", "current", "torque", "measured minus fitted"), tuple(told)),
+    )  # fmt: skip
+    show(figures.sheet, case, say, title="Torque of one machine on the bench")
+
+
+def show_runaway(build: Build, *, current: float, speed: float) -> None:
+    """Speed against time after the load is lost at a current and a speed."""
+    b = View(build.parts)
+    line.only_series(b)
+    shared = line.layout(b)
+    volts = float(line.open_volts(b)) * float(b.controller.duty_limit) / float(shared.in_series)
+    r = unloaded.runaway(
+        current, start_speed=speed, volts=volts, speed_limit=b.machine.speed_limit,
+        rotor_inertia=b.machine.rotor_inertia, magnetisation=line.magnetisation(b),
+        winding_resistance=line.warm_resistance(b), brush_drop=b.machine.brush_drop, **line.losses_arguments(b),
+    )  # fmt: skip
+    start, limit = (amount(v, figures.SPEED).show() for v in (speed, float(b.machine.speed_limit)))
+    rest = units.show(r.levels_off_at, "rad/s")
+    said = f"{r.time_to_limit:.2f} s" if np.isfinite(r.time_to_limit) else "no time: it levels off first"
+    say = Twin(
+        alt=f"Shaft speed climbs from {start} to the maker's limit of {limit}, nearly in a straight line.",
+        sentence=f"From {start} at {current:.0f} A to the limit of {limit}: {said}. It would level off at {rest}, "
+                 "if it held together.",
+        table=Table(("what", "value"), (
+            ("start", start), ("limit", limit), ("time to the limit", said), ("would level off at", rest))),
+    )  # fmt: skip
+    show(figures.runaway, r, say, title="The load is lost")
