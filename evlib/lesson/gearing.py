@@ -1,0 +1,191 @@
+"""The tables of the gearing lesson: a build's gears, what they hold, what turns, what a change of gear costs."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+
+from evlib.build import gears
+from evlib.build.launch import held_multiples
+from evlib.build.line import line_envelope, torque_at_rest
+from evlib.build.ratio_map import Designs, side_by_side
+from evlib.build.run_up import change_by_rule, change_by_search, run_up
+from evlib.build.schema import Build
+from evlib.build.sheet import both
+from evlib.build.view import View
+from evlib.gearing import shift
+from evlib.gearing.driveline import joint_ripple
+from evlib.gearing.planetary import Solution, solve, two_sun_set
+from evlib.ground.errors import DoesNotApply
+from evlib.ground.road import road_load
+from evlib.ground.shown import Shown
+from evlib.lesson.parts import table
+from evlib.panels.gearing import map_panel, pull_panel, run_panel
+
+
+def view(build: Build) -> View:
+    """The build as calculations see it."""
+    return View(build.parts)
+
+
+def full_torque(build: Build) -> float:
+    """All that the motors give at rest, at the gearbox input [N m]."""
+    return float(np.asarray(torque_at_rest(view(build))))
+
+
+def road_table(build: Build, *, speeds: tuple[float, ...] = (0.0, 50 / 3.6, 100 / 3.6)) -> Shown:
+    """Road load at some speeds [m/s] on the level, on 10 % and on 20 %."""
+    v = view(build).vehicle
+    rows = []
+    for speed in speeds:
+        load = [
+            float(np.asarray(road_load(
+                speed, mass=v.mass, rolling_coefficient=v.rolling_coefficient, grade=grade,
+                rolling_speed_term=v.rolling_speed_term, drag_coefficient=v.drag_coefficient,
+                frontal_area=v.frontal_area,
+            )))
+            for grade in (0.0, 0.1, 0.2)
+        ]  # fmt: skip
+        rows.append((both(speed, "m/s"), *(both(force, "N") for force in load)))
+    return table(("speed", "level", "10 %", "20 %"), rows)
+
+
+def solutions(build: Build) -> dict[str, Solution]:
+    """The build's two-sun set in low, direct and reverse, for one newton-metre and one turn at the input."""
+    box = view(build).gearbox
+    train = two_sun_set(
+        box.input_sun_teeth, low_sun=box.low_sun_teeth, short_planet=box.short_planet_teeth,
+        long_planet=box.long_planet_teeth, ring=box.ring_teeth,
+    )  # fmt: skip
+    ends: dict[str, Any] = {"driven": box.input_member, "output": box.output_member}
+    return {
+        "low": solve(train, held=(box.low_held_member,), **ends),
+        "direct": solve(train, locked=((box.input_member, box.direct_locked_member),), **ends),
+        "reverse": solve(train, held=(box.reverse_held_member,), **ends),
+    }
+
+
+def members_table(build: Build) -> Shown:
+    """Each member's turns for one turn of the input, in each gear."""
+    found = solutions(build)
+    names = list(found["low"].speed)
+    rows = [(name, *(f"{float(np.asarray(gear.speed[name])):+.3f}" for gear in found.values())) for name in names]
+    return table(("turns for one of the input", *found), rows)
+
+
+def holds_table(build: Build) -> Shown:
+    """What low band, direct clutch and reverse clutch hold: multiples of input torque, and at full torque."""
+    held, torque = held_multiples(view(build)), full_torque(build)
+    ratios = gears.gear_ratios(view(build))
+    rows = []
+    for name, multiple, ratio in (("low band", held.low, ratios.low), ("direct clutch", held.direct, 1.0),
+                                  ("reverse clutch", held.reverse, -np.asarray(ratios.reverse))):  # fmt: skip
+        times = float(np.asarray(multiple))
+        rows.append((name, f"{float(np.asarray(ratio)):+.3f}", f"{times:.3f}", both(times * torque, "N m")))
+    return table(("held by", "ratio", "times input torque", "at full torque"), rows)
+
+
+def spinning_table(build: Build) -> Shown:
+    """What turns, as kilograms at the tyre, in the lowest gear and in direct."""
+    b = view(build)
+    low = gears.low_rotating(b)
+    square = float(np.asarray(gears.gear_ratios(b).low)) ** 2
+    share = float(np.asarray(gears.geared_efficiency(b)))
+    rotors = float(np.asarray(low.rotors))
+    rows = [("rotors, in the lowest gear", both(rotors, "kg"))]
+    if gears.has(b, "gearbox"):
+        rows.append(("rotors, in direct", both(rotors / square / share * b.gearbox.direct_efficiency, "kg")))
+    rows.append(("wheels and propeller shaft", both(float(np.asarray(low.driven - low.rotors + low.dragged)), "kg")))
+    rows.append(("the vehicle itself", both(float(b.vehicle.mass), "kg")))
+    return table(("what", "as mass at the tyre"), rows)
+
+
+def shift_table(build: Build) -> Shown:
+    """A change up at the build's change-over: rotor speeds, heat with current cut and left on, over-speeds."""
+    b = view(build)
+    if not gears.has(b, "gearbox"):
+        raise DoesNotApply("this build has a fixed reduction: there is no change of gear")
+    final, radius, inertia = b.final_drive.final_drive_ratio, b.vehicle.wheel_radius, gears.input_inertia(b)
+    speed = gears.change_speed(b)
+    given: dict[str, Any] = {"low_ratio": gears.gear_ratios(b).low, "final_drive_ratio": final,
+                             "wheel_radius": radius, "input_inertia": inertia}  # fmt: skip
+    cut = shift.upshift(speed, clutch_torque=1.0, **given)
+    torque = float(np.asarray(line_envelope(b, cut.before).torque))
+    clutch = 1.5 * torque
+    left = shift.upshift(speed, clutch_torque=clutch, motor_torque=torque, **given)
+    over = cut.before + shift.left_on(torque, input_inertia=inertia, time=0.15)
+    down = shift.downshift_speed(
+        b.gearbox.downshift_speed, low_ratio=gears.gear_ratios(b).low, final_drive_ratio=final, wheel_radius=radius
+    )
+    rows = [
+        ("rotors before the change up", both(float(cut.before), "rad/s")),
+        ("rotors after it", both(float(cut.after), "rad/s")),
+        ("heat in the clutch, current cut", both(float(cut.energy), "J")),
+        (f"heat, full current left on (clutch {both(clutch, 'N m')})", both(float(left.energy), "J")),
+        ("rotors after 150 ms of left-on current, between gears", both(float(over), "rad/s")),
+        (f"rotors after a change down at {both(float(b.gearbox.downshift_speed), 'm/s')}", both(float(down), "rad/s")),
+        ("the motors' limit", both(float(b.machine.speed_limit), "rad/s")),
+    ]
+    return table(("what", "value"), rows)
+
+
+def change_table(build: Build) -> Shown:
+    """Run-up time to the target for three change-over speeds: the build's, by rule, by search."""
+    b = view(build)
+    d, target = gears.drive(b), float(b.targets.speed)
+    ways = (
+        ("the build's setting", float(np.asarray(gears.change_speed(b)))),
+        ("by rule: equal acceleration", float(np.asarray(change_by_rule(d)))),
+        ("by search", change_by_search(d, speed=target)),
+    )
+    rows = []
+    for name, speed in ways:
+        run = run_up(d, speed=target, change_speed=speed)
+        when = both(speed, "m/s") if speed < target else "not before the target"
+        rows.append((name, when, f"{float(np.asarray(run.time)):.2f} s"))
+    return table(("change-over", "at", f"time to {both(target, 'm/s')}"), rows)
+
+
+def gears_compared(build: Build) -> Shown:
+    """One gear, two, or direct, side by side on the same vehicle."""
+    rows = [(name, *_design_cells(found)) for name, found in side_by_side(view(build)).items()]
+    return table(("gears", "time to speed", "steepest start", "top speed", "hour's climb"), rows)
+
+
+def _design_cells(found: Designs) -> tuple[str, ...]:
+    time, start, top = (float(x[0]) for x in (found.time, found.start, found.top))
+    hot = "" if found.winding is None else float(found.winding[0])
+    return (
+        f"{time:.1f} s" if np.isfinite(time) else "never",
+        f"{100 * start:.0f} %",
+        both(top, "m/s"),
+        hot if isinstance(hot, str) else (both(hot, "K", kind="reading") if np.isfinite(hot) else "cannot"),
+    )
+
+
+def ripple_table(angles: tuple[float, ...] = (1, 3, 5, 8)) -> Shown:
+    """Speed ripple of one universal joint at some angles in degrees."""
+    rows = [
+        (f"{angle:.0f}°", f"{100 * float(joint_ripple(float(np.radians(angle))).ripple):.2f} %") for angle in angles
+    ]
+    return table(("joint angle", "speed ripple, twice a turn"), rows)
+
+
+def say_pull(build: Build, **changes: float) -> str:
+    """The pull panel's sentence at changed values, e.g. ``final_drive_ratio=4.6``."""
+    panel = pull_panel(build)
+    return panel.say(panel.compute(**{**panel.start, **changes})).sentence
+
+
+def say_run_up(build: Build, **changes: float) -> str:
+    """The run-up panel's sentence at changed values."""
+    panel = run_panel(build)
+    return panel.say(panel.compute(**{**panel.start, **changes})).sentence
+
+
+def say_map(build: Build, **changes: float) -> str:
+    """The ratio map's sentence at changed values, and how much of the map is left."""
+    panel = map_panel(build, points=41)
+    found = panel.compute(**{**panel.start, **changes})
+    return f"{panel.say(found).sentence} {100 * float(np.mean(found.map.feasible)):.0f} % of the map meets all of them."
