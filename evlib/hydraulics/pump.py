@@ -78,6 +78,32 @@ def stall_pressure(
 
 
 @calculation
+def electric_pressure(
+    flow: q.Flow, *, free_flow: q.FreeFlow, rated_flow: q.RatedFlow, rated_pressure: q.RatedPressure,
+    rated_voltage: q.PumpVolts, terminal_voltage: q.TerminalVolts, slip_share: q.SlipShare, thinning: q.Thinning,
+    pump_relief_pressure: q.PumpReliefPressure,
+) -> Number:  # fmt: skip
+    """Pressure at the electric pump's outlet while it gives a flow: its curve read the other way.
+
+    p = (Q0 V/Vr - Q) pr / ((Q0 - Qr) (1 - s + s λ)), at most its relief pressure, not below nil
+
+    flow [m3/s], pump_relief_pressure [Pa], the rest as :func:`electric_flow`. Gives [Pa].
+
+    >>> round(electric_pressure(5e-5 / 0.6, free_flow=1.5e-4, rated_flow=0.9e-4, rated_pressure=6e5, rated_voltage=13.5,
+    ...     terminal_voltage=12, slip_share=0.4, thinning=1, pump_relief_pressure=1.2e6), -3)
+    500000.0
+
+    Source: as :func:`electric_flow`.
+    """
+    fall = np.asarray(pump_fall(slip_share=slip_share, thinning=thinning))
+    steepness = (np.asarray(free_flow) - rated_flow) * fall / rated_pressure
+    spare = np.asarray(free_flow) * terminal_voltage / rated_voltage - flow
+    with np.errstate(divide="ignore", invalid="ignore"):
+        curve = np.where(steepness > 0, spare / steepness, np.where(spare > 0, np.inf, 0.0))
+    return np.asarray(np.clip(curve, 0.0, pump_relief_pressure))
+
+
+@calculation
 def electric_current(
     pressure: q.Pressure, *, free_current: q.FreeCurrent, rated_current: q.RatedCurrent,
     rated_pressure: q.RatedPressure,

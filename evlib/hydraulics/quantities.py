@@ -263,3 +263,8 @@ GasExponent = Annotated[Number, Quantity("n", "", "exponent of the gas: 1 slow, 
                                          slider=(1, 1.4))]
 BatteryCharge = Annotated[Number, Quantity("C", "C", "charge of the 12 V battery", above=0, high=2e6,
                                            slider=(3.6e4, 3.6e5), shown={"SI": "Ah", "shop": "Ah"})]
+Hysteresis = Annotated[Number, Quantity("Δn", "rad/s", "switch-off speed less switch-on speed", above=0, high=200,
+                                        slider=(1, 30))]
+AskedCurrent = Annotated[Number, Quantity("I", "A", "motor current asked at launch", low=0, high=2000,
+                                          slider=(100, 700))]
+AskedTorque = Annotated[Number, Quantity("T", "N m", "input torque asked", low=0, high=3000, slider=(50, 500))]
