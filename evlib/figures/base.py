@@ -23,11 +23,12 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
-# Told apart with the common kinds of colour blindness, and each at least 3 to 1 against white (a test computes both).
-# Colour is never alone: every colour has its own line style, and lines are labelled where they end.
+# Told apart with the common kinds of colour blindness, and each at least 4.5 to 1 against white, so that a label may
+# have its line's colour (a test computes both). Colour is never alone: every colour has its own line style, and lines
+# are labelled where they end.
 COLOURS: dict[str, str] = {
-    "blue": "#0072B2", "vermilion": "#D55E00", "black": "#222222",
-    "purple": "#AA4499", "green": "#007F5C", "ochre": "#8A6D00",
+    "blue": "#0072B2", "vermilion": "#C04A00", "black": "#222222",
+    "green": "#007F5C", "indigo": "#332288", "violet": "#8040D0",
 }  # fmt: skip
 DASHES: tuple[str | tuple[int, tuple[float, ...]], ...] = (
     "-", (0, (6, 2)), (0, (1.5, 1.5)), (0, (7, 2, 1.5, 2)), (0, (3, 1.5)), (0, (7, 2, 1.5, 2, 1.5, 2)),
@@ -157,7 +158,7 @@ def axis_label(quantity: Quantity, *, system: str = "SI", text: str = "") -> str
     return f"{text or quantity.text} {quantity.symbol}" + (f" [{unit}]" if unit else "")
 
 
-def label_lines(axes: Axes, *, gap: float = 14.0) -> None:
+def label_lines(axes: Axes, *, gap: float = 17.0) -> None:
     """Write each line's label at its right end, in its colour, pushed apart so that labels do not overlap.
 
     Call it last, when the limits stand. Lines without a label of their own are left out.
@@ -177,11 +178,11 @@ def label_lines(axes: Axes, *, gap: float = 14.0) -> None:
             wanted.append([float(np.clip(end[1], box.y0, box.y1)), label, line.get_color()])
     wanted.sort(key=lambda item: item[0])
     for below, above in itertools.pairwise(wanted):
-        above[0] = max(above[0], below[0] + gap * (1 + below[1].count("\n")))
+        above[0] = max(above[0], below[0] + gap * (below[1].count("\n") + above[1].count("\n") + 2) / 2)
     top = box.y1 + 4  # pushed past the top? then push back down
     for item in reversed(wanted):
         item[0] = min(item[0], top)
-        top = item[0] - gap
+        top = item[0] - gap * (1 + item[1].count("\n"))
     for height, label, colour in wanted:
         axes.text(1.015, (height - box.y0) / box.height, label, color=colour, va="center", ha="left",
                   transform=axes.transAxes)  # fmt: skip

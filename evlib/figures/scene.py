@@ -78,12 +78,9 @@ def data_lines(axes: list[Axes]) -> list[tuple[int, Points]]:
     kept = []
     for number, each in enumerate(axes):
         for line in each.lines:
-            if (
-                line.get_visible()
-                and line.get_transform() == each.transData
-                and np.shape(line.get_path().vertices)[0] > 1
-            ):
-                kept.append((number, np.array(line.get_path().vertices, dtype=float)))
+            points = np.array(line.get_path().vertices, dtype=float)
+            if line.get_visible() and line.get_transform() == each.transData and len(points):
+                kept.append((number, points))
     return kept
 
 
@@ -138,6 +135,7 @@ class _Gather:
                 items += self._axis(axis)
         for spine in self.axes.spines.values():
             if spine.get_visible():
+                spine.get_window_extent()  # it has no place before it is asked
                 ends = spine.get_transform().transform(spine.get_path().vertices)
                 look = self._stroke(spine.get_edgecolor(), spine.get_linewidth())
                 items.append(Item("line", self.flip(_straight(ends)), look))
@@ -229,9 +227,11 @@ class _Gather:
             if artist.arrow_patch is not None:
                 yield from self._patch(artist.arrow_patch, None)
             if artist.get_text():
+                yield from self._box(artist)
                 yield self._text(artist)
         elif isinstance(artist, Text):
             if artist.get_text():
+                yield from self._box(artist)
                 yield self._text(artist)
         elif isinstance(artist, AxesImage):
             yield self._image(artist, clip)
@@ -288,6 +288,13 @@ class _Gather:
                               _dash_of(_nth(many.get_linestyle(), index), 1.0, self.scale))  # fmt: skip
             yield Item("area", self.flip(_stack(rings)), look, clip)
 
+    def _box(self, text: Any) -> Iterator[Item]:
+        """The frame around a text, where it has one with an outline; a plain backing is drawn with the text."""
+        patch = text.get_bbox_patch()
+        if patch is not None and _colour(patch.get_edgecolor())[0] != "none" and patch.get_linewidth():
+            text.update_bbox_position_size(self.renderer)
+            yield from self._patch(patch, None)
+
     def _image(self, image: Any, clip: int | None) -> Item:
         from PIL import Image
 
@@ -316,7 +323,8 @@ class _Gather:
                 f"{lines!r}: write symbols as plain Unicode, not as $...$; the page shows them as they are"
             )
         colour, _ = _colour(text.get_color())
-        backed = text.get_bbox_patch() is not None
+        patch = text.get_bbox_patch()
+        backed = patch is not None and _colour(patch.get_edgecolor())[0] in ("none", "#ffffff")
         look = {
             "lines": lines, "colour": colour, "size": round(text.get_fontsize() * self.scale, 1),
             "across": text.get_ha(), "up": text.get_va(), "turn": round(-text.get_rotation(), 1),

@@ -17,8 +17,8 @@ HERE = pathlib.Path(__file__).parent
 class Live(anywidget.AnyWidget):
     """Never displayed: its ``initialize`` finds the mount in the cell's output and builds the panel there."""
 
-    _esm = HERE / "panel.js"
-    _css = HERE / "panel.css"
+    _esm = "\n".join((HERE / name).read_text(encoding="utf-8") for name in ("mount.js", "panel.js"))
+    _css = (HERE / "panel.css").read_text(encoding="utf-8")
     spec = traitlets.Dict().tag(sync=True)
 
     def __init__(self, panel: Panel, run: str) -> None:

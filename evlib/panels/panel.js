@@ -1,8 +1,6 @@
 // The page's side of a live panel. One file for every panel: it builds the controls from a description, sends what the
-// learner moves, and draws the scenes that come back. It computes nothing and converts no unit: Python does both.
-//
-// The widget is never displayed. `initialize` looks for the mount in a cell's output (by its run mark), fills the live
-// part and hides the static one. When the kernel is gone, the static part returns: no dead sliders.
+// learner moves, and draws the scenes that come back. It computes nothing and converts no unit: Python does both. Comes
+// after mount.js in one text, which finds the panel's place on the page and gives it back when the kernel is gone.
 
 let views = 0; // counts this panel's views, for ids that differ
 
@@ -10,63 +8,36 @@ export default {
   initialize({ model, signal }) {
     const panel = new Panel(model);
     panel.scan();
-    panel.ask({ kind: "hello" }); // after the page was reloaded the kernel may hold other values than the start ones
+    panel.greet(); // after the page was reloaded the kernel may hold other values than the start ones
     const end = () => panel.end();
     if (signal) signal.addEventListener("abort", end);
     return end;
   },
 };
 
-class Panel {
+class Panel extends Mounted {
   constructor(model) {
-    this.model = model;
+    super(model, model.get("spec").run);
     this.spec = model.get("spec");
     this.frame = this.spec.frame;
-    this.mounted = new Map(); // mount element -> View
     this.queue = [];
     this.waiting = false;
     this.seq = 0;
-    this.alive = true;
     model.on("msg:custom", (message, buffers) => {
       if (message.kind === "frame") this.receive(JSON.parse(new TextDecoder().decode(buffers[0])));
     });
-    // Fired when the kernel restarts, dies or is reconnected. The static part returns at once; if a kernel that knows
-    // this panel answers the question, the live part comes back.
-    model.on("comm_live_update", () => this.doubt());
-    this.watch = new MutationObserver(() => this.scan());
-    this.watch.observe(document.body, { childList: true, subtree: true });
   }
 
-  // Find mounts that are not filled yet: the cell may be drawn later than the comm opens, or drawn twice.
-  scan() {
-    if (!this.alive) return;
-    for (const mount of document.getElementsByClassName("evlib-run-" + this.spec.run)) {
-      if (this.mounted.has(mount)) continue;
-      const view = new View(this, mount);
-      this.mounted.set(mount, view);
-      view.show(this.frame);
-      view.reveal(true);
-    }
+  view(mount) {
+    const view = new View(this, mount);
+    view.show(this.frame);
+    return view;
   }
 
-  doubt() {
-    this.reveal(false);
+  greet() {
     this.queue = [];
     this.waiting = false;
     this.ask({ kind: "hello" });
-  }
-
-  reveal(live) {
-    this.alive = live;
-    for (const view of this.mounted.values()) view.reveal(live);
-    if (live) this.scan();
-  }
-
-  end() {
-    this.watch.disconnect();
-    this.reveal(false);
-    for (const view of this.mounted.values()) view.root.remove();
-    this.mounted.clear();
   }
 
   // One message is under way at a time; what is moved meanwhile is merged, so that the newest position always wins.
@@ -92,12 +63,9 @@ class Panel {
     const slow = message.final && this.spec.coarse;
     for (const view of this.mounted.values()) view.busy(slow);
     this.late = setTimeout(() => { for (const view of this.mounted.values()) view.busy(true); }, 400);
-    try {
-      this.model.send(message);
-    } catch (error) { // the comm is closed: the kernel is gone
+    if (!this.send(message)) {
       this.waiting = false;
       clearTimeout(this.late);
-      this.reveal(false);
     }
   }
 
@@ -117,8 +85,6 @@ class View {
   constructor(panel, mount) {
     this.panel = panel;
     this.id = `evlib-${panel.spec.run}-${++views}`;
-    this.live = mount.querySelector(".evlib-live");
-    this.still = mount.querySelector(".evlib-static");
     this.controls = {};
     const spec = panel.spec;
     this.picture = svg("svg", { role: "img", class: "evlib-svg" });
@@ -144,16 +110,11 @@ class View {
       make("div", { class: "evlib-body" }, [this.figure, make("div", { class: "evlib-side" }, [this.fields, tools, this.note])]),
       this.said, this.table, this.compared, this.copied,
     ]);
-    this.live.replaceChildren(this.root);
-  }
-
-  reveal(live) {
-    this.live.hidden = !live;
-    this.still.hidden = live;
+    mount.querySelector(".evlib-live").replaceChildren(this.root);
   }
 
   busy(on) {
-    this.figure.setAttribute("aria-busy", String(on));
+    this.figure.setAttribute("aria-busy", String(Boolean(on)));
     if (on) this.note.textContent = "working …";
   }
 
@@ -317,13 +278,6 @@ function stroke(item) {
 }
 
 // ---- small helpers ------------------------------------------------------------------------------------------------
-
-function make(kind, attributes = {}, children = []) {
-  const element = document.createElement(kind);
-  for (const [name, value] of Object.entries(attributes)) element.setAttribute(name, value);
-  element.append(...children);
-  return element;
-}
 
 function svg(kind, attributes) {
   const element = document.createElementNS("http://www.w3.org/2000/svg", kind);

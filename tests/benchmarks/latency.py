@@ -7,7 +7,6 @@ and minute; the two are pressed by turns, so that a busy machine burdens both al
 from __future__ import annotations
 
 import dataclasses
-import json
 import sys
 import tempfile
 from pathlib import Path
@@ -87,14 +86,6 @@ class Latency:
         return float(np.median(self.panel) / np.median(self.interact))
 
 
-def notebook(cells: list[str]) -> str:
-    """A notebook with these code cells."""
-    made = [{"cell_type": "code", "id": f"cell-{n}", "metadata": {}, "execution_count": None, "outputs": [],
-             "source": cell} for n, cell in enumerate(cells)]  # fmt: skip
-    spec = {"kernelspec": {"name": "python3", "display_name": "Python 3", "language": "python"}}
-    return json.dumps({"cells": made, "metadata": spec, "nbformat": 4, "nbformat_minor": 5})
-
-
 def measure(*, presses: int = PRESSES, no_delay: bool = True) -> Latency:
     """Measure both in one JupyterLab."""
     import lab
@@ -104,7 +95,7 @@ def measure(*, presses: int = PRESSES, no_delay: bool = True) -> Latency:
         folder = Path(scratch) / "notebooks"
         folder.mkdir()
         for name, cells in (("panel", ["import toy_panel\ntoy_panel.panel().show()"]), ("interact", [INTERACT])):
-            (folder / f"{name}.ipynb").write_text(notebook(cells), encoding="utf-8")
+            (folder / f"{name}.ipynb").write_text(lab.notebook(cells), encoding="utf-8")
         with lab.jupyterlab(folder, Path(scratch), no_delay=no_delay) as address, sync_playwright() as tool:
             browser = tool.chromium.launch(executable_path=lab.chromium(), args=lab.FLAGS)
             pages = {

@@ -29,6 +29,14 @@ def chromium() -> str:
     return next((found for name in names if name and (found := shutil.which(name))), "")
 
 
+def notebook(cells: list[str]) -> str:
+    """A notebook with these code cells."""
+    made = [{"cell_type": "code", "id": f"cell-{n}", "metadata": {}, "execution_count": None, "outputs": [],
+             "source": cell} for n, cell in enumerate(cells)]  # fmt: skip
+    spec = {"kernelspec": {"name": "python3", "display_name": "Python 3", "language": "python"}}
+    return json.dumps({"cells": made, "metadata": spec, "nbformat": 4, "nbformat_minor": 5})
+
+
 def free_port() -> int:
     """A port that nobody listens on."""
     with socket.socket() as probe:
@@ -55,9 +63,7 @@ def jupyterlab(folder: Path, home: Path, *, no_delay: bool = True) -> Iterator[s
     ]  # fmt: skip
     if no_delay:
         command.append("--ServerApp.kernel_websocket_connection_class=evlib.panels.server.NoDelayConnection")
-    settings = home / "settings" / "@jupyterlab" / "apputils-extension" / "notification.jupyterlab-settings"
-    settings.parent.mkdir(parents=True)
-    settings.write_text(json.dumps({"fetchNews": "false", "checkForUpdates": False}))
+    run_cells_settings(home)
     with (home / "lab.log").open("w") as log:
         server = subprocess.Popen(command, env=environment, cwd=folder, stdout=log, stderr=subprocess.STDOUT)
     try:
@@ -70,6 +76,18 @@ def jupyterlab(folder: Path, home: Path, *, no_delay: bool = True) -> Iterator[s
             server.wait(15)
         except subprocess.TimeoutExpired:
             server.kill()
+
+
+def run_cells_settings(home: Path) -> None:
+    """Lab's settings for tests: no news, and every cell in the page (elsewhere cells out of sight may not be)."""
+    wanted = {
+        "apputils-extension/notification": {"fetchNews": "false", "checkForUpdates": False},
+        "notebook-extension/tracker": {"windowingMode": "none"},
+    }
+    for name, values in wanted.items():
+        path = home / "settings" / "@jupyterlab" / f"{name}.jupyterlab-settings"
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(json.dumps(values))
 
 
 def _answers(address: str) -> bool:
@@ -96,12 +114,13 @@ class Notebook:
 
     def __init__(self, page: Any, address: str, name: str, *, kernel: bool = True) -> None:
         self.page = page
+        self.address = address
+        self.name = name
         base, _, query = address.partition("?")
         page.goto(f"{base}/tree/{name}?{query}&reset")
         page.wait_for_selector(".jp-NotebookPanel:not(.lm-mod-hidden) .jp-Cell", timeout=60_000)
         if kernel:
-            page.wait_for_selector('.jp-NotebookPanel [data-status="idle"], .jp-Notebook-ExecutionIndicator[data-status="idle"]',
-                                   timeout=60_000, state="attached")  # fmt: skip
+            page.wait_for_selector('.jp-NotebookPanel [data-status="idle"]', timeout=60_000, state="attached")
 
     def run_all(self, seconds: float = 120) -> None:
         """Run every cell. Asking too early is lost without a word, so ask until a prompt number shows."""
@@ -117,6 +136,22 @@ class Notebook:
         self.page.click(f'.lm-MenuBar-item:has-text("{menu}")')
         self.page.click(f'.lm-Menu-item:has(.lm-Menu-itemLabel:text-is("{item}"))')
 
+    def close(self) -> None:
+        """End its kernel, so that kernels do not pile up."""
+        base, _, query = self.address.partition("/lab?")
+        reach = urllib.request.build_opener(urllib.request.ProxyHandler({}))
+        with reach.open(f"{base}/api/sessions?{query}") as answer:
+            sessions = json.load(answer)
+        for session in sessions:
+            if session["path"] == self.name:
+                order = urllib.request.Request(f"{base}/api/sessions/{session['id']}?{query}", method="DELETE")
+                reach.open(order).close()
+
+    def restart(self) -> None:
+        """Restart the kernel, and say yes."""
+        self.menu("Kernel", "Restart Kernel…")
+        self.page.click(".jp-Dialog button.jp-mod-accept")
+
     def prompts(self) -> list[str]:
         """The prompts of the code cells, as ``[3]:``."""
         return list(self.page.evaluate(
@@ -130,3 +165,14 @@ class Notebook:
         return bool(marks) and all(mark.isdigit() for mark in marks) and self.page.evaluate(
             "() => document.querySelector('.jp-NotebookPanel:not(.lm-mod-hidden) .jp-Notebook-ExecutionIndicator')"
             "?.dataset.status !== 'busy'")  # fmt: skip
+
+
+def picture(page: Any, path: Path, width: int) -> None:
+    """A screenshot of the whole open notebook: the window is made as tall as it is."""
+    tall = page.evaluate(
+        "() => { const w = document.querySelector('.jp-NotebookPanel:not(.lm-mod-hidden) .jp-WindowedPanel-outer');"
+        " return w ? w.scrollHeight : 1000; }"
+    )
+    page.set_viewport_size({"width": width, "height": min(int(tall) + 150, 16_000)})
+    page.wait_for_timeout(500)
+    page.screenshot(path=str(path))
