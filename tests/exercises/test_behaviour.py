@@ -208,6 +208,21 @@ def test_ways_of_writing(form):
     assert mark(exercise, text, code=DEMONSTRATION).verdict in ("right", "unit"), text
 
 
+@pytest.mark.parametrize("name", ["bridges.1", "bridges.1b", "bridges.2", "bridges.2b", "bridges.7"])
+def test_the_given_value_in_its_old_unit_is_no_answer_to_a_conversion(name):
+    exercise = find(name)
+    (given_text,) = exercise.case(DEMONSTRATION).shown.values()
+    got = mark(exercise, given_text, code=DEMONSTRATION)
+    assert got.verdict == "unit" and f"asks for it in {exercise.unit}" in got.sentence
+
+
+@pytest.mark.parametrize("name", ["bridges.2", "start.1", "start.14", "bridges.p1"])
+@pytest.mark.parametrize("blank", ["", "  ", "\n\t", "\u00a0"])
+def test_nothing_typed_is_told_with_what_to_type(name, blank):
+    got = mark(find(name), blank, code=DEMONSTRATION)
+    assert got.verdict == "unread" and got.sentence == f"Nothing was typed yet: {find(name).how}."
+
+
 def test_sign_and_power_of_ten_are_recognised_everywhere():
     exercise = find("bridges.3")
     right = exercise.case(DEMONSTRATION).right
@@ -239,6 +254,17 @@ def test_bad_declarations_are_refused(changes):
 def test_a_slip_inside_the_tolerance_or_without_a_value_is_found(slip):
     exercise = _number(slips=(Slip("close", slip, "Look again."),))
     assert any("close" in problem for problem in exercise.problems("A1-1"))
+
+
+@pytest.mark.parametrize("apart", [1.5, 2.4, 2.7])
+def test_slips_must_be_clear_of_the_answer_and_of_each_other_when_both_are_rounded(apart):
+    """x is drawn as 5.0 m: 10.0 m is right to within 1 %, and a slip comes 1 % off too, and is itself rounded to half a %."""
+    plain = _number(given={"x": Draw(X, "5.0 m", "5.0 m", "1.0 m")}).case("A1-1")
+    share = plain.tolerance / plain.right
+    assert 0.005 <= share <= 0.0101  # two roundings, each of at most half a unit in 100
+    slip = Slip("near", lambda x: 2 * x * (1 + apart * share), "Hint near.")
+    exercise = _number(given={"x": Draw(X, "5.0 m", "5.0 m", "1.0 m")}, slips=(slip,))
+    assert bool(exercise.problems("A1-1")) == (apart < 2.5)
 
 
 def test_colliding_slips_are_found_unless_they_share_their_hint():
