@@ -45,5 +45,7 @@ def test_pack_then_set_up_without_network(tmp_path, no_pip_settings_later):
     second, seconds = check()
     assert "Installing" not in second and "Checked" in second and seconds < 10
     python = str(packed / ".venv" / ("Scripts/python.exe" if os.name == "nt" else "bin/python"))
-    where = subprocess.check_output([python, "-c", "import evlib; print(evlib.__file__)"], cwd="/", text=True)
+    where = subprocess.check_output(
+        [python, "-c", "import evlib; print(evlib.__file__)"], cwd="/", env=environment, text=True
+    )
     assert Path(where.strip()).parent == packed / "evlib"
