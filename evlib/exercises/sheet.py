@@ -121,9 +121,9 @@ EXERCISES: list[Exercise] = [
         text="A sheet counts 60 checks passed, none failed, 4 not known. What does that tell you?",
         choices=(
             Option(
-                text="That 60 sums came out on these numbers; 4 were not made, and much was never looked at.",
+                text="That 60 sums came out on these numbers, and 4 were not made.",
                 right=True,
-                reason="A sheet is arithmetic on what it was told. Its last part lists what it does not look at.",
+                reason="A sheet is arithmetic on what it was told. Much is never looked at: its last part lists that.",
             ),
             Option(
                 text="That the vehicle may go on the road once the 4 are filled in.",
