@@ -292,8 +292,8 @@ def show_circuit() -> None:
     )
     twin = Twin(
         alt="A circuit drawing. An electric pump feeds the main pressure line through a check valve. The internal "
-        "pump, turned by the motors, feeds the same line. The main regulator spills from it into the pan. Three pistons hang "
-        "on it: low, direct and reverse.",
+        "pump, turned by the motors, feeds the same line. The main regulator spills from it into the pan. Three "
+        "pistons hang on it: low, direct and reverse.",
         sentence="Two pumps feed one line; the check valve keeps the oil from going back through the electric one.",
         table=Table(("part", "what it does"), rows),
     )
