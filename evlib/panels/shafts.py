@@ -248,8 +248,8 @@ def cut_twin(result: CutResult, *, system: str = "SI") -> Twin:
     left, closing = (GAP.show(v, system=system) for v in (result.worst_gap, result.closing))
     by = f" by {GAP.show(result.amount, system=system)}" if result.action in ("shim", "take off more") else ""
     rows = (
-        ("far shaft stands out", amount(result.far_cut, LENGTH)),
-        ("near shaft stands out", amount(result.near_cut, LENGTH)),
+        ("far shaft stands out", amount(result.far_cut, LENGTH, digits=4)),
+        ("near shaft stands out", amount(result.near_cut, LENGTH, digits=4)),
         ("gap closed by growth, at most", amount(result.closing, GAP)),
         ("gap left at the worst, floats deducted", amount(result.worst_gap, GAP)),
         ("fully warm", amount(float(result.gaps[-1]), GAP)),

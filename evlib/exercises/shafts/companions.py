@@ -5,20 +5,14 @@ from __future__ import annotations
 from evlib.exercises.base import Exercise
 from evlib.exercises.choice import Choice, Option
 from evlib.exercises.number import Draw, Number, Slip, Step
-from evlib.ground.quantity import Quantity
+from evlib.exercises.shafts.words import COUNT, LENGTH, RADIUS, SMALL, TORQUE, length, small
 from evlib.shafts import bolts, joint, package
-
-TORQUE = Quantity("T", "N m", "torque", low=0)
-LENGTH = Quantity("x", "m", "length")
-SMALL = Quantity("g", "m", "small length", shown={"SI": "mm", "shop": "thou"})
-COUNT = Quantity("N", "", "number", low=0, whole=True)
 
 BOLTS = "find what a bolted face holds, with the scatter of the wrench"
 TRUTH = "turn dial readings into offset and angle"
 LONG = "add up length and weight, and compare them with the room there is"
 PUMP = "find the clearance between hub and pump gear, and where the hub is cut"
 
-RADIUS = "Look at which of the two the formula wants, the diameter or the radius, and to which power."
 
 COMPANIONS: list[Exercise] = [
     Number(
@@ -26,7 +20,7 @@ COMPANIONS: list[Exercise] = [
         text="{count} bolts M10 on a circle of {circle} are tightened to {torque}. Nut factor 0.18, scatter 30 per "
         "cent, friction of the faces 0.15. What torque does the ring hold for certain?",
         given={
-            "count": Draw(COUNT, "6", "12", "1"), "circle": Draw(LENGTH, "160 mm", "230 mm", "10 mm"),
+            "count": Draw(COUNT, "6", "12", "1"), "circle": Draw(length("circle"), "160 mm", "230 mm", "10 mm"),
             "torque": Draw(TORQUE, "30 N m", "40 N m", "1 N m"),
         },
         answer=TORQUE,
@@ -54,7 +48,7 @@ COMPANIONS: list[Exercise] = [
         id="shafts.17", objective=TRUTH, depth="Shop",
         text="A dial clamped to one shaft sweeps the other flange's rim. Over one turn it reads {reading} in all. "
         "How far are the two axes apart?",
-        given={"reading": Draw(SMALL, "0.06 mm", "0.24 mm", "0.02 mm")},
+        given={"reading": Draw(small("reading"), "0.06 mm", "0.24 mm", "0.02 mm")},
         answer=SMALL,
         right=lambda reading: joint.pilot_offset(reading),
         steps=(Step("offset", "reading / 2", "m", lambda reading: reading / 2),),
@@ -69,9 +63,11 @@ COMPANIONS: list[Exercise] = [
         text="Far machine {far}, ring {ring}, near machine {near}, adapter {adapter}, gearbox {box}. How long is the "
         "line, without room behind it?",
         given={
-            "far": Draw(LENGTH, "380 mm", "440 mm", "10 mm"), "ring": Draw(LENGTH, "70 mm", "90 mm", "2 mm"),
-            "near": Draw(LENGTH, "385 mm", "445 mm", "10 mm"), "adapter": Draw(LENGTH, "25 mm", "60 mm", "5 mm"),
-            "box": Draw(LENGTH, "420 mm", "480 mm", "10 mm"),
+            "far": Draw(length("far"), "380 mm", "440 mm", "10 mm"),
+            "ring": Draw(length("ring"), "70 mm", "90 mm", "2 mm"),
+            "near": Draw(length("near"), "385 mm", "445 mm", "10 mm"),
+            "adapter": Draw(length("adapter"), "25 mm", "60 mm", "5 mm"),
+            "box": Draw(length("box"), "420 mm", "480 mm", "10 mm"),
         },
         answer=LENGTH,
         right=lambda far, ring, near, adapter, box: package.line_length(
@@ -90,14 +86,14 @@ COMPANIONS: list[Exercise] = [
     ),
     Number(
         id="shafts.19", objective=PUMP, depth="Shop",
-        text="From the housing's face to the bottom of the pump's drive you measure {depth}. You want {clearance} "
-        "left, the shaft has {end_float} float, and it grows {grown} toward the pump. How far may the hub reach past the "
-        "face?",
+        text="From the housing's face to the bottom of the pump's drive you measure {depth}. You want "
+        "{clearance} left, the shaft has {end_float} float, and it grows {grown} toward the pump. How far may the "
+        "hub reach past the face?",
         given={
-            "depth": Draw(LENGTH, "26 mm", "34 mm", "0.5 mm"),
-            "clearance": Draw(LENGTH, "1.5 mm", "3.0 mm", "0.5 mm"),
-            "end_float": Draw(LENGTH, "0.6 mm", "1.2 mm", "0.2 mm"),
-            "grown": Draw(LENGTH, "0.5 mm", "0.9 mm", "0.1 mm"),
+            "depth": Draw(length("depth"), "26 mm", "34 mm", "0.5 mm"),
+            "clearance": Draw(length("clearance"), "1.5 mm", "3.0 mm", "0.5 mm"),
+            "end_float": Draw(length("end float"), "0.6 mm", "1.2 mm", "0.2 mm"),
+            "grown": Draw(length("grown"), "0.5 mm", "0.9 mm", "0.1 mm"),
         },
         answer=LENGTH,
         right=lambda depth, clearance, end_float, grown: joint.hub_reach_wanted(

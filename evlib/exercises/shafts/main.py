@@ -8,18 +8,21 @@ from evlib.exercises.base import Exercise
 from evlib.exercises.choice import Choice, Option
 from evlib.exercises.free import Free, Prediction
 from evlib.exercises.number import Draw, Number, Slip, Step
-from evlib.ground.quantity import Quantity
+from evlib.exercises.shafts.words import (
+    COUNT,
+    FACTOR,
+    FORCE,
+    LENGTH,
+    RADIUS,
+    RISE,
+    SMALL,
+    STRESS,
+    TORQUE,
+    length,
+    small,
+)
 from evlib.shafts import cut_plan, dudley, growth, key, torsion
 from evlib.shafts.tables import STEEL_EXPANSION
-
-TORQUE = Quantity("T", "N m", "torque", low=0)
-FACTOR = Quantity("K", "", "factor", low=0)
-LENGTH = Quantity("x", "m", "length")
-SMALL = Quantity("g", "m", "small length", shown={"SI": "mm", "shop": "thou"})
-STRESS = Quantity("s", "Pa", "stress", shown={"SI": "MPa", "shop": "psi"})
-COUNT = Quantity("N", "", "number", low=0, whole=True)
-RISE = Quantity("dT", "K", "temperature rise", kind="difference")
-FORCE = Quantity("F", "N", "force", low=0)
 
 LINE = "find the torque that each section of the line carries, and the stress that it makes"
 FITS = "compare a key with a spline, and a fixed spline with a flexible one"
@@ -28,7 +31,6 @@ GAPS = "work out the gap that is left when hot, and decide what to do"
 GAP_FIRST = "Then the shafts would touch, or not go in at all: what must come off before you halve?"
 LOCK = "say what a loaded spline does with growth"
 
-RADIUS = "Look at which of the two the formula wants, the diameter or the radius, and to which power."
 BEARS = "Ask two things: where on the shaft does the force act, and how much of the key's side bears in the hub?"
 HALVES = "Two shafts share what lies between the faces. Draw it, and mark the gap in the middle."
 
@@ -71,7 +73,9 @@ MAIN: list[Exercise] = [
         id="shafts.2", objective=LINE, depth="Why",
         text="A solid shaft of {diameter} carries {torque}. What shear stress is at its surface, away from notches?",
         given={
-            "diameter": Draw(LENGTH, "26 mm", "44 mm", "1 mm"), "torque": Draw(TORQUE, "180 N m", "620 N m", "20 N m"),
+            "diameter": Draw(length("diameter"),
+            "26 mm", "44 mm", "1 mm"),
+            "torque": Draw(TORQUE, "180 N m", "620 N m", "20 N m"),
         },
         answer=STRESS,
         right=lambda diameter, torque: torsion.shear_stress(torque, shaft_diameter=diameter),
@@ -92,8 +96,14 @@ MAIN: list[Exercise] = [
         text="A key {width} wide, {height} high and {length} long drives a hub on a {diameter} shaft with {torque}. "
         "What crushing stress is on its side? Half of its height bears.",
         given={
-            "width": Draw(LENGTH, "8 mm", "8 mm", "1 mm"), "height": Draw(LENGTH, "7 mm", "7 mm", "1 mm"),
-            "length": Draw(LENGTH, "24 mm", "44 mm", "2 mm"), "diameter": Draw(LENGTH, "26 mm", "30 mm", "1 mm"),
+            "width": Draw(length("width"),
+            "8 mm", "8 mm", "1 mm"),
+            "height": Draw(length("height"),
+            "7 mm", "7 mm", "1 mm"),
+            "length": Draw(length("length"),
+            "24 mm", "44 mm", "2 mm"),
+            "diameter": Draw(length("diameter"),
+            "26 mm", "30 mm", "1 mm"),
             "torque": Draw(TORQUE, "90 N m", "220 N m", "10 N m"),
         },
         answer=STRESS,
@@ -118,8 +128,10 @@ MAIN: list[Exercise] = [
         text="A flexible spline of {teeth} teeth, module {module}, fillet root (contact height one module), holds over "
         "{engaged} and carries {torque}. All factors are 1. What compression is on its teeth?",
         given={
-            "teeth": Draw(COUNT, "16", "24", "1"), "module": Draw(LENGTH, "2.0 mm", "2.5 mm", "0.25 mm"),
-            "engaged": Draw(LENGTH, "15 mm", "26 mm", "1 mm"), "torque": Draw(TORQUE, "150 N m", "290 N m", "10 N m"),
+            "teeth": Draw(COUNT, "16", "24", "1"), "module": Draw(length("module"), "2.0 mm", "2.5 mm", "0.25 mm"),
+            "engaged": Draw(length("engaged"),
+            "15 mm", "26 mm", "1 mm"),
+            "torque": Draw(TORQUE, "150 N m", "290 N m", "10 N m"),
         },
         answer=STRESS,
         right=lambda teeth, module, engaged, torque: dudley.tooth_compression(
@@ -160,7 +172,12 @@ MAIN: list[Exercise] = [
         id="shafts.6", objective=LINES, depth="Shop",
         text="The faces are {face} apart once flanged. In the middle a gap of {gap} is wanted, for a plastic "
         "disc that keeps the shafts apart. How far must each shaft stand out of its face?",
-        given={"face": Draw(LENGTH, "70 mm", "95 mm", "0.5 mm"), "gap": Draw(LENGTH, "3 mm", "6 mm", "0.5 mm")},
+        given={
+            "face": Draw(length("face"),
+            "70 mm", "95 mm", "0.5 mm"),
+            "gap": Draw(length("gap"),
+            "3 mm", "6 mm", "0.5 mm"),
+        },
         answer=LENGTH,
         right=lambda face, gap: cut_plan.cut_lines(
             face, gap=gap, far_projection=0.2, near_projection=0.2).far_from_face,
@@ -179,7 +196,12 @@ MAIN: list[Exercise] = [
         id="shafts.7", objective=LINES, depth="Shop",
         text="The same cut line is to be set with a caliper. Each shaft must stand {cut} out of its face, and a step "
         "stands {step} out of the same face. What do you set from the step?",
-        given={"cut": Draw(LENGTH, "34.5 mm", "46.5 mm", "0.5 mm"), "step": Draw(LENGTH, "8 mm", "14 mm", "1 mm")},
+        given={
+            "cut": Draw(length("cut"),
+            "34.5 mm", "46.5 mm", "0.5 mm"),
+            "step": Draw(length("step"),
+            "8 mm", "14 mm", "1 mm"),
+        },
         answer=LENGTH,
         right=lambda cut, step: cut_plan.cut_lines(
             2 * cut, gap=0.0, far_projection=0.2, near_projection=0.2, far_step=step).far_from_step,
@@ -196,8 +218,14 @@ MAIN: list[Exercise] = [
         "{chamfer}. Rings let the sleeve wander {wander} from end to end. How much spline holds on one shaft when the "
         "sleeve is as far from it as it can go? The splines reach far enough back.",
         given={
-            "sleeve": Draw(LENGTH, "44 mm", "60 mm", "2 mm"), "gap": Draw(LENGTH, "0.6 mm", "1.4 mm", "0.2 mm"),
-            "chamfer": Draw(LENGTH, "1.0 mm", "1.6 mm", "0.2 mm"), "wander": Draw(LENGTH, "3 mm", "5 mm", "1 mm"),
+            "sleeve": Draw(length("sleeve"),
+            "44 mm", "60 mm", "2 mm"),
+            "gap": Draw(length("gap"),
+            "0.6 mm", "1.4 mm", "0.2 mm"),
+            "chamfer": Draw(length("chamfer"),
+            "1.0 mm", "1.6 mm", "0.2 mm"),
+            "wander": Draw(length("wander"),
+            "3 mm", "5 mm", "1 mm"),
         },
         answer=LENGTH,
         right=lambda sleeve, gap, chamfer, wander: cut_plan.sleeve_engagement(
@@ -236,7 +264,11 @@ MAIN: list[Exercise] = [
         id="shafts.10", objective=GAPS, depth="Why",
         text="Located at the far end, {length} of steel shaft warms by {rise} more than when cold. How far does its "
         "end move out? Leave the frame out for now. Steel grows 11.7 millionths per kelvin.",
-        given={"length": Draw(LENGTH, "300 mm", "420 mm", "10 mm"), "rise": Draw(RISE, "60 K", "110 K", "5 K")},
+        given={
+            "length": Draw(length("length"),
+            "300 mm", "420 mm", "10 mm"),
+            "rise": Draw(RISE, "60 K", "110 K", "5 K"),
+        },
         answer=SMALL,
         right=lambda length, rise: growth.expansion(length, rise=rise, coefficient=STEEL_EXPANSION),
         steps=(Step("growth", "11.7e-6 x length x rise", "m", lambda length, rise: 11.7e-6 * length * rise),),
@@ -251,9 +283,9 @@ MAIN: list[Exercise] = [
         text="With both shafts pushed home by hand you measure a gap of {gap}. Each rotor has {end_float} end float. "
         "Growth closes {closing}. What gap is left when hot, at the worst?",
         given={
-            "gap": Draw(SMALL, "0.80 mm", "1.20 mm", "0.05 mm"),
-            "end_float": Draw(SMALL, "0.10 mm", "0.16 mm", "0.02 mm"),
-            "closing": Draw(SMALL, "0.20 mm", "0.30 mm", "0.02 mm"),
+            "gap": Draw(small("gap"), "0.80 mm", "1.20 mm", "0.05 mm"),
+            "end_float": Draw(small("end float"), "0.10 mm", "0.16 mm", "0.02 mm"),
+            "closing": Draw(small("closing"), "0.20 mm", "0.30 mm", "0.02 mm"),
         },
         answer=SMALL,
         right=lambda gap, end_float, closing: cut_plan.gap_left(
@@ -288,7 +320,9 @@ MAIN: list[Exercise] = [
         text="A spline of pitch diameter {pitch}, pressure angle 30 degrees, carries {torque}; friction {friction}. "
         "What axial force can it pass on before it slides?",
         given={
-            "pitch": Draw(LENGTH, "30 mm", "44 mm", "1 mm"), "torque": Draw(TORQUE, "100 N m", "280 N m", "10 N m"),
+            "pitch": Draw(length("pitch"),
+            "30 mm", "44 mm", "1 mm"),
+            "torque": Draw(TORQUE, "100 N m", "280 N m", "10 N m"),
             "friction": Draw(FACTOR, "0.10", "0.16", "0.01"),
         },
         answer=FORCE,
