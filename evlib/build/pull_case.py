@@ -13,6 +13,7 @@ from evlib.gearing.traction import Steepest, TopSpeed, grip_force, steepest_grad
 from evlib.ground.quantity import Array, result
 
 GRADES = (0.0, 0.1, 0.2, 0.3)
+ENDLESS = 10.0  # a grade of 1000 %: steeper than any, as far as pull alone goes
 
 
 @result
@@ -49,10 +50,12 @@ class RunCase:
     speed: Array
     acceleration: Array
     target: float
-    total: float
+    reached: bool
+    total: float  # s to the target, or to the last point where it is never reached
     distance: float
+    changes: bool
     change_speed: float
-    change_time: float
+    change_time: float  # s, when the change begins
     pause: float
     slips: bool
 
@@ -78,11 +81,11 @@ def pull_case(d: Drive, *, start_torque: float, at_speed: float = 50 / 3.6) -> P
         start_torque, gear_ratio=d.gears[0], final_drive_ratio=d.final_drive_ratio, wheel_radius=d.wheel_radius,
         efficiency=d.gear_efficiencies[0] * d.final_drive_efficiency,
     )  # fmt: skip
-    speed = np.linspace(0.0, float(curves[-1].speed[-1]), 120)
+    speed = np.linspace(0.0, max(float(each.speed[-1]) for each in curves), 120)
     road = {grade: _road(d, speed, grade) for grade in GRADES}
     top = max(tops, key=lambda each: float(each.speed))
     return PullCase(
-        gears=tuple(curves), speed=speed, road=road, grip=grip, start=_steepest(d, float(force), 0.0),
+        gears=tuple(curves), speed=speed, road=road, grip=grip, start=_finite(_steepest(d, float(force), 0.0)),
         at_speed=at_speed,
         climb=_climb(d, curves, at_speed), top=top, rotating=_rotating(d),
         spins=bool(pull(d, 0, speed=np.zeros(1), torque=np.asarray(d.torque)[:1]).slips[0]),
@@ -114,9 +117,15 @@ def _steepest(d: Drive, force: float, speed: float) -> Steepest:
     )  # fmt: skip
 
 
+def _finite(found: Steepest) -> Steepest:
+    """A pull of more than the weight has no steepest grade; a picture counts it as ENDLESS."""
+    clipped = (float(np.minimum(side, ENDLESS)) for side in (found.grade, found.by_pull, found.by_grip))
+    return Steepest(*clipped)
+
+
 def _climb(d: Drive, curves: list[GearCurve], speed: float) -> float:
     held = [float(np.interp(speed, c.speed, c.steady, right=0.0)) for c in curves]
-    return float(_steepest(d, max(held), speed).grade)
+    return float(_finite(_steepest(d, max(held), speed)).grade)
 
 
 def _rotating(d: Drive) -> RotatingMass:
@@ -128,10 +137,10 @@ def _rotating(d: Drive) -> RotatingMass:
 
 
 def run_case(d: Drive, *, speed: float, change_speed: float | None = None) -> RunCase:
-    """One run-up, point by point, as far as it gets: the total time is infinite where it never gets there."""
+    """One run-up, point by point, as far as it gets."""
     run = run_up(d, speed=speed, change_speed=change_speed)
     time, speeds, rate = [], [], []
-    begun, changed = 0.0, float("nan")
+    begun, changed = 0.0, -1.0
     for number, leg in enumerate(run.legs):
         moving = np.concatenate([[True], np.diff(leg.speed) > 0])
         if number and not (moving[1:].any() and np.isfinite(begun)):
@@ -147,10 +156,12 @@ def run_case(d: Drive, *, speed: float, change_speed: float | None = None) -> Ru
         speeds.append(leg.speed[keep])
         rate.append(leg.acceleration[keep])
         begun += float(leg.time[-1])
+    reached = bool(np.isfinite(run.time))
     return RunCase(
         time=np.concatenate(time), speed=np.concatenate(speeds), acceleration=np.concatenate(rate), target=speed,
-        total=float(run.time), distance=float(run.distance), change_speed=float(run.change_speed), change_time=changed,
-        pause=float(d.change_time) if len(time) == 2 else 0.0, slips=bool(run.slips),
+        reached=reached, total=float(run.time) if reached else float(time[-1][-1]), changes=changed >= 0,
+        distance=float(run.distance) if reached else 0.0, change_speed=float(run.change_speed) if changed >= 0 else 0.0,
+        change_time=changed, pause=float(d.change_time) if changed >= 0 else 0.0, slips=bool(run.slips),
     )  # fmt: skip
 
 

@@ -62,6 +62,46 @@ class RatioMap:
         return found
 
 
+@result
+class MapPicture:
+    """What is drawn of a map: relative margins and times, cut off where they no longer matter."""
+
+    low: Array
+    final: Array
+    time: Array
+    spare: dict[str, Array]
+    worst: Array  # the smallest margin; the shaded region is where it is not negative
+    share: float  # of the map that meets every target
+
+
+@result
+class MapCase:
+    """A map with one design in question, and what that design does; ``winding`` is None without a hot limit."""
+
+    picture: MapPicture
+    targets: dict[str, float]
+    low: float
+    final: float
+    reached: bool
+    time: float
+    start: float
+    governs: str
+    top: float
+    climbs: bool
+    winding: float | None
+
+
+def picture(found: RatioMap) -> MapPicture:
+    """A map made ready to draw: margins within 9 either way, times up to 999 s."""
+    spare = {
+        name: np.clip(np.nan_to_num(each, posinf=9.0, neginf=-9.0), -9.0, 9.0) for name, each in found.spare.items()
+    }
+    worst = np.minimum.reduce(list(spare.values())) if spare else np.ones_like(found.designs.time)
+    return MapPicture(
+        found.low, found.final, np.minimum(found.designs.time, 999.0), spare, worst, float(np.mean(found.feasible))
+    )
+
+
 Hot = Callable[[Any, Any], Any]  # torque at the gearbox input [N m], its speed [rad/s] -> winding temperature [K]
 
 

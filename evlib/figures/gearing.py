@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from evlib.build.pull_case import PullCase, RunCase
-from evlib.build.ratio_map import RatioMap
+from evlib.build.ratio_map import MapCase, MapPicture
 from evlib.figures import base
 from evlib.gearing.set_picture import SetPicture
 from evlib.ground.quantity import Quantity
@@ -59,11 +59,11 @@ def run_up(result: RunCase, axes: Axes, *, system: str = "SI") -> None:
     across = _shown(SPEED, system)
     axes.plot(result.time, across(result.speed), color=base.COLOURS["blue"], label="_speed")
     axes.axhline(float(across(result.target)), color=base.GREY, linestyle=":", linewidth=1.1, label="target")
-    if np.isfinite(result.change_time):
+    if result.changes:
         axes.axvspan(result.change_time, result.change_time + result.pause, color=base.PALE)
         axes.text(result.change_time + result.pause, 0.06 * float(across(result.target)), " change", color=base.INK)
-    end = result.total if np.isfinite(result.total) else float(result.time[-1])
-    if np.isfinite(result.total):
+    end = result.total
+    if result.reached:
         axes.plot([end], [float(across(result.target))], marker="o", linestyle="none",
                   color=base.COLOURS["vermilion"], label="_end")  # fmt: skip
     axes.set_xlim(0, max(10.0, 1.15 * end))
@@ -81,26 +81,24 @@ LINES = {
 }
 
 
-def ratio_map(result: tuple[RatioMap, float, float], axes: Axes) -> None:
+def ratio_map(result: MapCase, axes: Axes) -> None:
     """The boundary of each target over final drive and low ratio, what meets all of them, and one design as a point."""
     from contourpy import contour_generator
 
-    found, low, final = result
-    inside = np.where(found.feasible, 1.0, -1.0)
-    worst = np.minimum.reduce([np.clip(s, -9.0, 9.0) for s in found.spare.values()]) if found.spare else inside
-    shade = contour_generator(found.final, found.low, worst, fill_type="OuterCode")
+    found = result.picture
+    shade = contour_generator(found.final, found.low, found.worst, fill_type="OuterCode")
     for polygon in shade.filled(0.0, 99.0)[0]:
         assert polygon is not None
         axes.fill(polygon[:, 0], polygon[:, 1], color="#E3EEF5", linewidth=0, zorder=0)
     for name, spare in found.spare.items():
         colour, dash, words = LINES[name]
-        lines: Any = contour_generator(found.final, found.low, np.clip(spare, -9.0, 9.0)).lines(0.0)
+        lines: Any = contour_generator(found.final, found.low, spare).lines(0.0)
         if not lines:
             continue
         joined = np.concatenate([piece for line in lines for piece in (line, [[np.nan, np.nan]])])
         axes.plot(joined[:, 0], joined[:, 1], color=base.COLOURS[colour], linestyle=dash, label=f"{words} just met")
     _levels(axes, found)
-    axes.plot([final], [low], marker="o", linestyle="none", color=base.INK, label="_here")
+    axes.plot([result.final], [result.low], marker="o", linestyle="none", color=base.INK, label="_here")
     axes.set_xlim(float(found.final[0]), float(found.final[-1]))
     axes.set_ylim(float(found.low[0]), float(found.low[-1]))
     axes.set_xlabel("final drive ratio")
@@ -109,16 +107,14 @@ def ratio_map(result: tuple[RatioMap, float, float], axes: Axes) -> None:
         axes.legend(loc="upper left", frameon=True, facecolor="white", edgecolor="white", framealpha=1.0)
 
 
-def _levels(axes: Axes, found: RatioMap) -> None:
+def _levels(axes: Axes, found: MapPicture) -> None:
     """Thin lines of equal time to speed, so that the map also says how much a step is worth."""
     from contourpy import contour_generator
 
-    time = np.where(np.isfinite(found.designs.time), found.designs.time, np.nan)
-    if not np.isfinite(time).any():
-        return
-    low, high = np.nanpercentile(time, [4, 96])
-    step = next(s for s in (0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 1e9) if (high - low) / s <= 5)
-    ways = contour_generator(found.final, found.low, np.ma.masked_invalid(time))
+    low, high = np.percentile(found.time, [4, 96])
+    step = next(s for s in (0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 1e9) if (min(high, 60.0) - low) / s <= 5)
+    high = min(high, 60.0)
+    ways = contour_generator(found.final, found.low, found.time)
     for level in np.arange(np.ceil(low / step), np.floor(high / step) + 1) * step:
         lines: Any = ways.lines(float(level))
         if not lines:

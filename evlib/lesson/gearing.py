@@ -185,7 +185,6 @@ def say_run_up(build: Build, **changes: float) -> str:
 
 
 def say_map(build: Build, **changes: float) -> str:
-    """The ratio map's sentence at changed values, and how much of the map is left."""
+    """The ratio map's sentence at changed values."""
     panel = map_panel(build, points=41)
-    found = panel.compute(**{**panel.start, **changes})
-    return f"{panel.say(found).sentence} {100 * float(np.mean(found.map.feasible)):.0f} % of the map meets all of them."
+    return panel.say(panel.compute(**{**panel.start, **changes})).sentence

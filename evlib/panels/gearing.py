@@ -9,8 +9,17 @@ from typing import Any
 import numpy as np
 
 from evlib.build import gears
-from evlib.build.pull_case import PullCase, RunCase, pull_case, run_case
-from evlib.build.ratio_map import RatioMap, climb_arguments, designs, ratio_map, two_speed
+from evlib.build.pull_case import ENDLESS, PullCase, RunCase, pull_case, run_case
+from evlib.build.ratio_map import (
+    MapCase,
+    MapPicture,
+    climb_arguments,
+    designs,
+    map_targets,
+    picture,
+    ratio_map,
+    two_speed,
+)
 from evlib.build.run_up import Drive
 from evlib.build.schema import Build, SpeedTarget
 from evlib.build.view import View
@@ -36,7 +45,13 @@ def _low_control(b: View) -> tuple[Any, ...]:
     """The low ratio's control, where the build has a change of gear."""
     if not gears.has(b, "gearbox"):
         return ()
-    return (quantity("gearbox.low_ratio", q.Ratio, float(np.asarray(gears.gear_ratios(b).low))),)
+    low = dataclasses.replace(_quantity(q.Ratio), slider=(1.0, 3.0))
+    return (quantity("gearbox.low_ratio", low, float(np.asarray(gears.gear_ratios(b).low))),)
+
+
+def _final_control(d: Drive) -> Any:
+    final = dataclasses.replace(_quantity(q.Ratio), slider=(2.0, 7.0))
+    return quantity("final_drive.final_drive_ratio", final, float(d.final_drive_ratio))
 
 
 def _number(value: Any) -> float | None:
@@ -63,7 +78,7 @@ def pull_panel(build: Build) -> Panel:
         id="gearing.pull",
         title="Pull against road",
         controls=(
-            quantity("final_drive.final_drive_ratio", q.Ratio, float(d.final_drive_ratio)),
+            _final_control(d),
             *_low_control(b),
             quantity("vehicle.mass", q.Mass, float(d.mass)),
             quantity("vehicle.grip", q.Grip, _number(vehicle.grip)),
@@ -106,7 +121,7 @@ def pull_twin(result: PullCase, *, system: str = "SI") -> Twin:
 
 
 def _grade(value: float) -> Amount | str:
-    return Amount(100 * value, PERCENT) if np.isfinite(value) else "any"
+    return Amount(100 * value, PERCENT) if value < ENDLESS else "any"
 
 
 # --- run-up ---------------------------------------------------------------------------------------------------------
@@ -137,7 +152,7 @@ def run_panel(build: Build) -> Panel:
             quantity("targets.speed", SpeedTarget, float(b.targets.speed)),
             *shift,
             *_low_control(b),
-            quantity("final_drive.final_drive_ratio", q.Ratio, float(d.final_drive_ratio)),
+            _final_control(d),
             quantity("vehicle.mass", q.Mass, float(d.mass)),
         ),
         compute=compute,
@@ -151,8 +166,8 @@ def run_panel(build: Build) -> Panel:
 def run_twin(result: RunCase, *, system: str = "SI") -> Twin:
     """The picture of the run-up in words."""
     target = units.show(result.target, "m/s", system=system)
-    changes = np.isfinite(result.change_time)
-    if not np.isfinite(result.total):
+    changes = result.changes
+    if not result.reached:
         return _never(result, target, system)
     change = units.show(result.change_speed, "m/s", system=system) if changes else "no change"
     grip = "grip governs at first" if result.slips else "grip never governs"
@@ -185,29 +200,15 @@ def _never(result: RunCase, target: str, system: str) -> Twin:
 # --- ratio map ------------------------------------------------------------------------------------------------------
 
 
-@dataclasses.dataclass(frozen=True)
-class MapCase:
-    """The map, the design in question, and what that design does."""
-
-    map: RatioMap
-    low: float
-    final: float
-    time: float
-    start: float
-    governs: str
-    top: float
-    winding: float | None
-
-
 def map_panel(build: Build, *, points: int = 100, coarse_points: int = 22) -> Panel:
     """The ratio map: the point moves over ten thousand designs; the mass moves the map itself."""
     b = View(build.parts)
-    d, given = two_speed(b), climb_arguments(b)
+    d, given, targets = two_speed(b), climb_arguments(b), map_targets(b)
 
     @lru_cache(maxsize=6)
-    def grid(mass: float, count: int) -> RatioMap:
+    def grid(mass: float, count: int) -> MapPicture:
         low, final = np.linspace(1.0, 3.0, count), np.linspace(2.5, 6.0, count)
-        return ratio_map(b, low=low, final=final, mass=mass)
+        return picture(ratio_map(b, low=low, final=final, mass=mass))
 
     def case(count: int, low: float, final: float, mass: float) -> MapCase:
         heavy = dataclasses.replace(d, mass=mass)
@@ -218,9 +219,13 @@ def map_panel(build: Build, *, points: int = 100, coarse_points: int = 22) -> Pa
             rear_axle_share=d.rear_axle_share, wheelbase=d.wheelbase, cg_height=d.cg_height,
             rolling_coefficient=d.rolling_coefficient,
         )  # fmt: skip
-        hot = None if one.winding is None else float(one.winding[0])
-        return MapCase(grid(mass, count), low, final, float(one.time[0]), float(one.start[0]), str(steep.governs),
-                       float(one.top[0]), hot)  # fmt: skip
+        hot = 0.0 if one.winding is None else float(one.winding[0])
+        time, climbs = float(one.time[0]), bool(np.isfinite(hot))
+        return MapCase(
+            picture=grid(mass, count), targets=targets, low=low, final=final, reached=bool(np.isfinite(time)),
+            time=min(time, 999.0), start=min(float(one.start[0]), ENDLESS), governs=str(steep.governs),
+            top=float(one.top[0]), climbs=climbs, winding=hot if one.winding is not None and climbs else None,
+        )  # fmt: skip
 
     def compute(*, low_ratio: float, final_drive_ratio: float, mass: float) -> MapCase:
         return case(points, low_ratio, final_drive_ratio, mass)
@@ -241,7 +246,7 @@ def map_panel(build: Build, *, points: int = 100, coarse_points: int = 22) -> Pa
         compute=compute,
         coarse=coarse,
         coarse_note=f"{coarse_points} by {coarse_points} designs while you move",
-        draw=lambda result, axes: figures.ratio_map((result.map, result.low, result.final), axes),
+        draw=figures.ratio_map,
         twin=map_twin,
         room=0.05,
         size=(6.0, 4.2),
@@ -259,7 +264,7 @@ def _quantity(alias: Any) -> Any:
 
 def map_twin(result: MapCase, *, system: str = "SI") -> Twin:
     """The ratio map in words: the design at the point, and how much of the map meets every target."""
-    wanted, share = result.map.targets, float(np.mean(result.map.feasible))
+    wanted, share = result.targets, result.picture.share
 
     def row(name: str, value: float, unit: str, target: str, *, least: bool, kind: str = "") -> tuple[Any, ...]:
         if target not in wanted:
@@ -269,20 +274,27 @@ def map_twin(result: MapCase, *, system: str = "SI") -> Twin:
         return (name, Amount(value, unit, kind), Amount(limit, unit, kind), "met" if met else "missed")
 
     rows = [
-        row("time to speed", result.time, "s", "time", least=False),
+        row(
+            "time to speed" if result.reached else "time to speed (never reached)",
+            result.time,
+            "s",
+            "time",
+            least=False,
+        ),
         row(f"steepest start ({result.governs} governs)", 100 * result.start, PERCENT, "start", least=True),
         row("top speed", result.top, "m/s", "top", least=True),
     ]
-    if result.winding is not None and np.isfinite(result.winding):
+    if result.winding is not None:
         rows.append(row("winding after the hour's climb", result.winding, "K", "winding", least=False, kind="reading"))
     missed = [str(cells[0]).split(" (")[0] for cells in rows if cells[3] == "missed"]
-    if result.winding is not None and not np.isfinite(result.winding):
+    if not result.climbs:
         missed.append("the hour's climb: no gear can hold it")
     verdict = "every target that is stated" if not missed else "all but: " + ", ".join(missed)
     return Twin(
         alt=f"Low ratio over final drive, with a line where each target is just met; {100 * share:.0f} % of the "
         f"designs meet all of them; the point is at {result.final:.2f} and {result.low:.2f}.",
-        sentence=f"Low {result.low:.2f} with final drive {result.final:.2f} meets {verdict}.",
+        sentence=f"Low {result.low:.2f} with final drive {result.final:.2f} meets {verdict}; {100 * share:.0f} % of "
+        f"the designs on the map meet every target.",
         table=Table(("what", "this design", "target", ""), tuple(rows)),
     )
 
