@@ -28,7 +28,8 @@ StoredEnergy = Annotated[Number, Quantity("W", "J", "stored energy", low=0, high
 DischargeResistance = Annotated[
     Number,
     Quantity("R_d", "ohm", "discharge resistor across the controller's input", above=0, high=1e6,
-             slider=(100, 50_000), scale="log", how="read it from the resistor, or measure it with the pack off"),
+             slider=(100, 50_000), scale="log",
+             shown={"SI": "kohm", "shop": "kohm"}, how="read it from the resistor, or measure it with the pack off"),
 ]  # fmt: skip
 DischargeTimeAllowed = Annotated[
     Number,
@@ -45,22 +46,26 @@ DischargePowerRating = Annotated[
 LeakPositive = Annotated[
     Number,
     Quantity("R_p", "ohm", "leak from the positive side to the chassis", above=0, high=1e12, slider=(1e3, 1e7),
-             scale="log", spread="measured", how="work it out from the three voltmeter readings of lesson 6"),
+             scale="log",
+             shown={"SI": "kohm", "shop": "kohm"}, spread="measured", how="work it out from the three voltmeter readings of lesson 6"),
 ]  # fmt: skip
 LeakNegative = Annotated[
     Number,
     Quantity("R_n", "ohm", "leak from the negative side to the chassis", above=0, high=1e12, slider=(1e3, 1e7),
-             scale="log", spread="measured", how="work it out from the three voltmeter readings of lesson 6"),
+             scale="log",
+             shown={"SI": "kohm", "shop": "kohm"}, spread="measured", how="work it out from the three voltmeter readings of lesson 6"),
 ]  # fmt: skip
 MeterResistance = Annotated[
     Number,
     Quantity("R_m", "ohm", "the meter's own resistance", above=0, high=1e12, slider=(1e5, 1e8), scale="log",
+             shown={"SI": "Mohm", "shop": "Mohm"},
              how="read it from the meter's manual; 10 Mohm or more is asked"),
 ]  # fmt: skip
 TestResistance = Annotated[
     Number,
     Quantity("R_o", "ohm", "known resistor put in for the second reading", above=0, high=1e9, slider=(1e3, 1e6),
-             scale="log", spread="measured", how="choose about the required ohm per volt times the pack voltage"),
+             scale="log",
+             shown={"SI": "kohm", "shop": "kohm"}, spread="measured", how="choose about the required ohm per volt times the pack voltage"),
 ]  # fmt: skip
 LargerReading = Annotated[
     Number,

@@ -1,0 +1,78 @@
+"""What the parking lesson draws: rolling away, what holds on a grade, the selector's answer."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from evlib.build.parking_cases import CAR_LENGTH, ROLL_SECONDS, HoldCase, RollCase, SelectorCase
+from evlib.figures import base
+from evlib.ground.quantity import Quantity
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+TIME = Quantity("t", "s", "time since letting go")
+DISTANCE = Quantity("s", "m", "distance", shown={"SI": "m", "shop": "ft"})
+FORCE = Quantity("F", "N", "force along the road", shown={"SI": "kN", "shop": "lbf"})
+
+
+def roll_away(result: RollCase, axes: Axes, *, system: str = "SI") -> None:
+    """Distance over time, freewheeling and held back, with one car length marked."""
+    free, held = (base.shown(np.minimum(d, 40.0), DISTANCE, system=system) for d in (result.free, result.held))
+    axes.plot(result.time, free, color=base.COLOURS["vermilion"], linestyle="-", label="motors freewheel")
+    axes.plot(result.time, held, color=base.COLOURS["blue"], linestyle=(0, (6, 2)), label="held back")
+    length = float(base.shown(CAR_LENGTH, DISTANCE, system=system))
+    axes.plot(
+        [0, ROLL_SECONDS], [length, length], color=base.GREY, linestyle=":", linewidth=1.2, label="one car length"
+    )
+    axes.set_xlim(0, ROLL_SECONDS)
+    axes.set_ylim(0, float(base.shown(40.0, DISTANCE, system=system)))
+    axes.set_xlabel("time since letting go t [s]")
+    axes.set_ylabel(base.axis_label(DISTANCE, system=system, text="distance rolled"))
+    base.label_lines(axes)
+
+
+def what_holds(result: HoldCase, axes: Axes, *, system: str = "SI") -> None:
+    """The slope's pull and what holds against it, over the grade."""
+
+    def up(values: Any) -> Any:
+        return base.shown(values, FORCE, system=system)
+
+    grade = 100 * result.grade
+    axes.plot(grade, up(result.pull), color=base.INK, linestyle="-", label="slope pulls")
+    looks = (
+        (result.park_up, "blue", "-", "park, nose up"), (result.park_down, "blue", (0, (6, 2)), "park, nose down"),
+        (result.brake_up, "green", (0, (7, 2, 1.5, 2)), "brake, nose up"),
+        (result.brake_down, "green", (0, (1.5, 1.5)), "brake, nose down"),
+    )  # fmt: skip
+    for values, colour, dash, label in looks:
+        axes.plot(grade, up(values), color=base.COLOURS[colour], linestyle=dash, label=label)
+    highest = 1.15 * max(float(result.pull.max()), float(result.park_up.max()), float(result.brake_up.max()),
+                         float(result.brake_down.max()), float(result.park_down.max()))  # fmt: skip
+    axes.plot([100 * result.asked] * 2, up(np.array([0.0, highest])), color=base.GREY, linestyle=":", linewidth=1.2,
+              label="_asked")  # fmt: skip
+    axes.set_xlim(0, 40)
+    axes.set_ylim(0, float(np.asarray(up(highest))))
+    axes.set_xlabel("grade G [%], dotted: the grade to hold")
+    axes.set_ylabel(base.axis_label(FORCE, system=system))
+    base.label_lines(axes)
+
+
+def selector(result: SelectorCase, axes: Axes) -> None:
+    """The lever's positions in a row: where it is, what is asked for, and the answer."""
+    axes.set_axis_off()
+    axes.set_xlim(0, len(result.order))
+    axes.set_ylim(-1.6, 1.2)
+    for place, name in enumerate(result.order):
+        here, wanted = name == result.state.position, name == result.asked
+        edge = base.COLOURS["blue"] if here else base.COLOURS["vermilion"] if wanted else base.GREY
+        box = {"boxstyle": "round,pad=0.4", "facecolor": "white", "edgecolor": edge,
+               "linewidth": 2.4 if here or wanted else 1.0}  # fmt: skip
+        axes.text(place + 0.5, 0, name, ha="center", va="center", bbox=box)
+        note = "here" if here else ("granted" if result.granted else "refused") if wanted else ""
+        if note:
+            axes.text(place + 0.5, 0.75, note, ha="center", va="center", color=edge)
+    axes.text(0.02, -0.95, f"motor current now: {result.current}", ha="left", va="center")
+    axes.text(0.02, -1.4, result.why[:70] or " ", ha="left", va="center", color=base.COLOURS["vermilion"])

@@ -1,0 +1,87 @@
+"""What the safety lesson draws: insulation, the protection chart, runaway."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from evlib.build.safety_cases import InsulationCase, ProtectionCase, RunawayCase
+from evlib.figures import base
+from evlib.ground.quantity import Quantity
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+SPEED = Quantity("n", "rad/s", "speed")
+
+
+def insulation(result: InsulationCase, axes: Axes) -> None:
+    """Leaks found against what is asked, on a logarithmic axis."""
+    names = ("both together", "form with the sum", "smaller leak")
+    values = np.clip(np.array([result.both, result.by_sum, result.smaller_leak]) / 1e3, 0.11, 9e4)
+    axes.set_xscale("log")
+    for place, (name, value) in enumerate(zip(names, values, strict=True)):
+        good = value * 1e3 >= result.asked
+        colour = base.COLOURS["blue"] if good else base.COLOURS["vermilion"]
+        axes.plot([0.1, value], [place, place], color=colour, linewidth=9, linestyle="-", solid_capstyle="butt",
+                  label="_" + name)  # fmt: skip
+        axes.text(0.012, place + 0.42, f"{name}, {'at or above' if good else 'below'} what is asked", va="center",
+                  ha="left", transform=axes.get_yaxis_transform(),
+                  bbox={"facecolor": "white", "edgecolor": "none", "pad": 1.0})  # fmt: skip
+    asked = result.asked / 1e3
+    axes.plot([asked, asked], [-0.5, 2.3], color=base.INK, linestyle=(0, (6, 2)), label="_asked")
+    axes.text(asked, 2.75, "asked", ha="center", va="center")
+    axes.set_xlim(0.1, 1e5)
+    axes.set_ylim(-0.5, 3.0)
+    axes.set_yticks([])
+    axes.set_xlabel("resistance to the chassis R [kΩ]")
+    axes.set_ylabel("which value")
+
+
+def protection(result: ProtectionCase, axes: Axes) -> None:
+    """Time over current: fuse, cable, contactor, the currents of a short, and the forbidden band."""
+    axes.set_xscale("log")
+    axes.set_yscale("log")
+    low, high = 1e-3, 300.0
+    if result.open_band:
+        axes.fill_betweenx([low, high], result.lower, result.upper, color="#F3C9B0", linewidth=0, label="_band")
+    axes.plot(result.current, result.clearing, color=base.COLOURS["blue"], linestyle="-", label="fuse clears")
+    axes.plot(result.current, result.melting, color=base.COLOURS["blue"], linestyle=(0, (1.5, 1.5)), linewidth=1.3,
+              label="_melts")  # fmt: skip
+    short = result.cable <= 5.0
+    if short.any():
+        axes.plot(result.current[short], result.cable[short], color=base.COLOURS["green"],
+                  linestyle=(0, (7, 2, 1.5, 2)), label="cable limit")  # fmt: skip
+    first = float(result.current[0])
+    axes.plot([first, result.breaking], [result.release] * 2, color=base.COLOURS["vermilion"], linestyle=(0, (6, 2)),
+              label="_contactor")  # fmt: skip
+    axes.text(first * 1.05, result.release * 1.35, "contactor opens", color=base.COLOURS["vermilion"], ha="left",
+              va="bottom")  # fmt: skip
+    for place, current in ((0.99, result.smallest), (0.92, result.largest)):
+        name = "least short" if current == result.smallest else "largest short"
+        axes.plot([current, current], [low, high], color=base.GREY, linestyle=":", linewidth=1.4, label="_" + name)
+        axes.text(current * 1.03, low * (high / low) ** place, name, color=base.GREY, ha="left", va="top",
+                  bbox={"facecolor": "white", "edgecolor": "none", "pad": 1.0})  # fmt: skip
+    axes.set_xlim(first, 20_000)
+    axes.set_ylim(low, high)
+    axes.set_xlabel("current I [A]")
+    axes.set_ylabel("time t [s]; dotted: fuse melts")
+    base.label_lines(axes)
+
+
+def runaway(result: RunawayCase, axes: Axes, *, system: str = "SI") -> None:
+    """Speed of the freed motors over time since the trip speed."""
+    speed = base.shown(result.speed, SPEED, system=system)
+    end = float(result.time[-1])
+    axes.plot(1e3 * result.time, speed, color=base.COLOURS["blue"], linestyle="-", label="motors")
+    limit = float(base.shown(result.limit, SPEED, system=system))
+    axes.plot([0, 1e3 * end], [limit, limit], color=base.COLOURS["vermilion"], linestyle=(0, (6, 2)), label="limit")
+    off, at_off = 1e3 * result.off_at, float(base.shown(result.speed_off, SPEED, system=system))
+    axes.plot([off, off], [0, at_off], color=base.GREY, linestyle=":", linewidth=1.3, label="_off")
+    axes.plot([off], [at_off], marker="o", color=base.COLOURS["black"], linestyle="none", label="current off")
+    axes.set_xlim(0, 1e3 * end)
+    axes.set_ylim(0, 1.1 * max(limit, float(speed[-1])))
+    axes.set_xlabel("time since the trip speed t [ms]")
+    axes.set_ylabel(base.axis_label(SPEED, system=system))
+    base.label_lines(axes)
