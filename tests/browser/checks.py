@@ -15,7 +15,7 @@ ERRORS = """
   const marked = panel.querySelectorAll('[data-mime-type="application/vnd.jupyter.error"], [data-mime-type="application/vnd.jupyter.stderr"], .jp-RenderedText[data-mime-type*="error"]');
   const said = [...marked].map((each) => each.textContent.slice(0, 300));
   const outputs = [...panel.querySelectorAll(".jp-OutputArea, .jp-Cell-outputWrapper")].map((each) => each.textContent).join(" ");
-  for (const words of ["Loading widget", "model not found", "Error displaying widget", "Traceback (most recent", "Error creating widget"])
+  for (const words of ["Loading widget", "model not found", "Error displaying widget", "Traceback (most recent", "Error creating widget", "That did not work."])
     if (outputs.includes(words)) said.push(words);
   return said;
 }
