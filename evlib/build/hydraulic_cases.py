@@ -162,10 +162,12 @@ class DriveCase:
     lowest: float  # pressure over pressure needed at the worst instant after the first second
 
 
-def in_place(b: View, oil: OilState) -> tuple[float, float]:
+def in_place(b: View, oil: OilState, *, volts: Any = None) -> tuple[float, float]:
     """The electric pump with its line and check valve as one straight line: free flow [m3/s], shut-off [Pa]."""
-    point = on_build.rest_at(b, oil, regulator_set=5e6)
     given = on_build.pump_arguments(b)
+    if volts is not None:
+        given["terminal_voltage"] = volts
+    point = on_build.rest_at(b, oil, regulator_set=5e6, terminal_voltage=given["terminal_voltage"])
     stall = pump.stall_pressure(given.pop("free_flow"), **given, thinning=oil.thinning)
     shut = rest.shut_off_pressure(
         np.minimum(stall, 1e7), pump_relief_pressure=b.hydraulics.electric_pump.pump_relief_pressure,

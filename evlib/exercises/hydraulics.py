@@ -487,7 +487,7 @@ EXERCISES: list[Exercise] = [
         "switch-off speed, pressure is too low. Which fault fits best?",
         choices=(
             Option(
-                text="The check valve no longer shuts: oil runs back through the electric pump once that is off.",
+                text="The check valve no longer shuts, and oil runs back.",
                 right=True,
                 reason="At rest the pump feeds through the valve anyway; fast, the internal pump has plenty; "
                 "between, it shows.",
