@@ -26,6 +26,8 @@ CONSTANT = Quantity("k", "V s", "back-EMF over speed", low=0)
 SHARE = Quantity("e", "", "efficiency", low=0, high=1, shown={"SI": "percent", "shop": "percent"})
 TIME = Quantity("t", "s", "time", low=0)
 INDUCTANCE = Quantity("L", "H", "mutual inductance", low=0, shown={"SI": "mH", "shop": "mH"})
+CAPACITY = Quantity("C", "J", "heat for each kelvin", low=0, shown={"SI": "J", "shop": "J"})
+RISE = Quantity("dt", "K", "temperature rise", low=0, kind="difference")
 COUNT = Quantity("n", "", "number", low=1, whole=True)
 
 FOUR = "find torque, speed, power and efficiency of a machine from volts and amps"
@@ -407,6 +409,41 @@ EXERCISES: list[Exercise] = [
         "2,500 rpm, then pack amps, then volts. Parallel would leave 300 A each, about two fifths of the torque. "
         "Two controllers would give both, but the pack's amps cap the power either way. Bar volts are lower in "
         "series. First prove each machine's rotation uncoupled on a low-voltage supply.",
+    ),
+    Number(
+        id="motors.13",
+        objective=LONG,
+        depth="Shop",
+        text="A winding takes {capacity} for each kelvin; warm it has {resistance}. At {current}, and if no "
+        "heat left it, after what time has it warmed by {rise}?",
+        given={
+            "capacity": Draw(CAPACITY, "4000 J", "8000 J", "500 J"),
+            "resistance": Draw(RESISTANCE, "12 mohm", "20 mohm", "1 mohm"),
+            "current": Draw(AMPS, "400 A", "700 A", "50 A"),
+            "rise": Draw(RISE, "60 K", "110 K", "10 K"),
+        },
+        answer=TIME,
+        right=lambda capacity, resistance, current, rise: heat.shortest_time(
+            current, winding_rise=rise, winding_resistance=resistance, winding_heat_capacity=capacity
+        ),
+        steps=(
+            Step("heat", "R x I x I", "W", lambda resistance, current: resistance * current**2),
+            Step("needed", "capacity x rise", "J", lambda capacity, rise: capacity * rise),
+            Step("time", "heat needed / heat each second", "s", lambda needed, heat: needed / heat),
+        ),
+        slips=(
+            Slip(
+                "current not squared",
+                lambda capacity, resistance, current, rise: capacity * rise / (resistance * current),
+                "Resistance times current is a voltage. What makes it watts?",
+            ),
+            Slip(
+                "rise left out",
+                lambda capacity, resistance, current: capacity / (resistance * current**2),
+                "That warms it by one kelvin.",
+            ),
+        ),
+        teacher="The real time is longer: some heat reaches the frame. Compare with the panel.",
     ),
     Prediction(
         id="motors.p1",

@@ -29,6 +29,7 @@ from evlib.motors.quantities import (
     WindingHeatCapacity,
     WindingLimit,
     WindingResistance,
+    WindingRise,
     WindingTemperature,
 )
 from evlib.motors.series import COPPER_COEFFICIENT, TWENTY_C
@@ -184,6 +185,34 @@ def time_to_limit(
     shape = np.broadcast(turn, limit).shape
     found = np.exp(bisect(above, low=np.full(shape, np.log(1e-3)), high=np.broadcast_to(np.log(turn), shape)))
     return np.where(start >= limit, 0.0, np.where(np.isnan(found), np.inf, found))
+
+
+@calculation
+def shortest_time(
+    current: Current,
+    *,
+    winding_rise: WindingRise,
+    winding_resistance: WindingResistance,
+    winding_heat_capacity: WindingHeatCapacity,
+) -> Number:
+    """Time for a temperature rise if no heat left the winding: the real time is longer.
+
+    t = C_w dt / (R I^2)
+
+    current: I [A]; winding_rise: dt [K]; winding_resistance: R, at the mean temperature of the rise [ohm];
+    winding_heat_capacity: C_w [J/K]. Close for a minute or so, pessimistic after that. Infinite without current.
+
+    >>> shortest_time(500.0, winding_rise=100.0, winding_resistance=0.016, winding_heat_capacity=6000.0)
+    150.0
+
+    Source: adiabatic heating.
+    """
+    with np.errstate(divide="ignore"):
+        return np.asarray(
+            winding_heat_capacity
+            * np.asarray(winding_rise)
+            / (winding_resistance * np.square(np.asarray(current, float)))
+        )
 
 
 @calculation

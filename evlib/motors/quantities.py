@@ -182,6 +182,10 @@ AirTemperature = Annotated[
     Quantity("t_a", "K", "air temperature at the machine", low=220, high=350, slider=(253.15, 323.15),
              kind="reading", spread="measured", how="hottest day you will drive on, measured in the engine bay"),
 ]  # fmt: skip
+WindingRise = Annotated[
+    Number,
+    Quantity("dt", "K", "rise of the winding's temperature", low=0, high=500, slider=(10, 150), kind="difference"),
+]
 WindingLimit = Annotated[
     Number,
     Quantity("t_m", "K", "highest winding temperature allowed", low=320, high=600, slider=(373.15, 473.15),

@@ -361,6 +361,15 @@ def test_time_to_limit_at_its_ends():
     assert settled.winding == pytest.approx(428.15, rel=1e-9)
 
 
+def test_shortest_time_is_what_an_uncooled_winding_needs():
+    # A body whose resistance does not change and that cools through next to nothing: integrate I^2 R.
+    shortest = heat.shortest_time(500.0, winding_rise=60.0, winding_resistance=0.012, winding_heat_capacity=5800.0)
+    assert shortest * 500.0**2 * 0.012 == pytest.approx(60.0 * 5800.0)
+    cooled = heat.time_to_limit(500.0, winding_limit=368.15, **COLD, **BODY)
+    assert shortest / 1.35 < cooled  # 1.35: copper is warmer than 20 C and its resistance higher by up to a third
+    assert heat.shortest_time(0.0, winding_rise=1.0, winding_resistance=0.1, winding_heat_capacity=1.0) == np.inf
+
+
 def test_time_to_limit_falls_with_current():
     times = heat.time_to_limit(np.linspace(320, 2000, 60), winding_limit=428.15, **COLD, **BODY)
     assert np.isfinite(times).all()
