@@ -47,13 +47,15 @@ LeakPositive = Annotated[
     Number,
     Quantity("R_p", "ohm", "leak from the positive side to the chassis", above=0, high=1e12, slider=(1e3, 1e7),
              scale="log",
-             shown={"SI": "kohm", "shop": "kohm"}, spread="measured", how="work it out from the three voltmeter readings of lesson 6"),
+             shown={"SI": "kohm", "shop": "kohm"}, spread="measured",
+             how="work it out from the three voltmeter readings of lesson 6"),
 ]  # fmt: skip
 LeakNegative = Annotated[
     Number,
     Quantity("R_n", "ohm", "leak from the negative side to the chassis", above=0, high=1e12, slider=(1e3, 1e7),
              scale="log",
-             shown={"SI": "kohm", "shop": "kohm"}, spread="measured", how="work it out from the three voltmeter readings of lesson 6"),
+             shown={"SI": "kohm", "shop": "kohm"}, spread="measured",
+             how="work it out from the three voltmeter readings of lesson 6"),
 ]  # fmt: skip
 MeterResistance = Annotated[
     Number,
@@ -65,7 +67,8 @@ TestResistance = Annotated[
     Number,
     Quantity("R_o", "ohm", "known resistor put in for the second reading", above=0, high=1e9, slider=(1e3, 1e6),
              scale="log",
-             shown={"SI": "kohm", "shop": "kohm"}, spread="measured", how="choose about the required ohm per volt times the pack voltage"),
+             shown={"SI": "kohm", "shop": "kohm"}, spread="measured",
+             how="choose about the required ohm per volt times the pack voltage"),
 ]  # fmt: skip
 LargerReading = Annotated[
     Number,
