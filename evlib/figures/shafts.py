@@ -13,6 +13,7 @@ from evlib.ground.quantity import Array, Quantity
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
 
 PLACE = Quantity("x", "m", "place along the line", low=0)
 ACROSS = Quantity("y", "m", "across", low=-1, high=1)
@@ -64,6 +65,28 @@ class CutPicture:
     times: Array
     gaps: Array
     reserve: float
+
+
+@dataclasses.dataclass(frozen=True)
+class SidePicture:
+    """The line as boxes in a row [m], the room there is [m], and where its weight acts [m]."""
+
+    names: tuple[str, ...]
+    starts: tuple[float, ...]
+    lengths: tuple[float, ...]
+    heights: tuple[float, ...]
+    room: float
+    centre: float
+
+
+@dataclasses.dataclass(frozen=True)
+class ModePicture:
+    """Torsional modes [rad/s] against speed [rad/s]: pulses per turn that are drawn, and the running range's end."""
+
+    modes: tuple[float, ...]
+    orders: tuple[float, ...]
+    speeds: Array
+    limit: float
 
 
 def line_torque(result: LinePicture, axes: list[Axes], *, system: str = "SI") -> None:
@@ -179,4 +202,78 @@ def _warming(result: CutPicture, axes: Axes, system: str) -> None:
     axes.set_ylim(low - room, high + room)
     axes.set_xlabel(base.axis_label(TIME, system=system))
     axes.set_ylabel(base.axis_label(GAP, system=system))
+    base.label_lines(axes)
+
+
+SPEED = Quantity("n", "rad/s", "shaft speed", low=0)
+PULSES = Quantity("f", "rad/s", "pulses", low=0, shown={"SI": "Hz", "shop": "Hz"})
+
+
+def side_view(result: SidePicture, axes: Axes, *, system: str = "SI") -> None:
+    """The line from the side, to scale, dimensioned part by part, with the room there is and the centre of gravity."""
+
+    def at(value: float) -> float:
+        return float(base.shown(value, PLACE, system=system))
+
+    total = result.starts[-1] + result.lengths[-1]
+    for i, (name, start, length, height) in enumerate(
+        zip(result.names, result.starts, result.lengths, result.heights, strict=True)
+    ):
+        x, y = (start, start, start + length, start + length), (-height / 2, height / 2, height / 2, -height / 2)
+        dashes = "--" if i == 0 else "-"
+        axes.fill([at(v) for v in x], [at(v) for v in y], facecolor=PALER if i == 0 else (METAL, PART)[i % 2],
+                  edgecolor=base.INK, linewidth=0.9, linestyle=dashes)  # fmt: skip
+        low = -0.20 - 0.055 * (i % 3)
+        axes.plot([at(start), at(start + length)], [at(low), at(low)], color=base.GREY, linestyle="-", linewidth=0.9,
+                  marker="|", markersize=7)  # fmt: skip
+        words = f"{name} {PLACE.show(length, system=system)}"
+        place, side = (start, "left") if i == 0 else (start + length / 2, "center")
+        axes.text(at(place), at(low - 0.008), words, ha=side, va="top", fontsize=8.5)
+    colour = base.COLOURS["vermilion" if total > result.room else "green"]
+    axes.plot([at(0), at(result.room)], [at(0.21), at(0.21)], color=colour, linestyle="-", marker="|", markersize=9)
+    axes.text(at(result.room / 2), at(0.218), f"room there is {PLACE.show(result.room, system=system, digits=4)}, "
+              f"line {PLACE.show(total, system=system, digits=4)}", ha="center", va="bottom", color=colour)  # fmt: skip
+    axes.plot([at(result.centre)], [0], color=base.INK, marker="o", markersize=9, fillstyle="left", linestyle="none")
+    axes.text(at(result.centre), at(0.025), "centre of gravity", ha="center", va="bottom", fontsize=8.5)
+    axes.set_xlim(at(-0.04), at(max(total, result.room) + 0.04))
+    axes.set_ylim(at(-0.40), at(0.30))
+    axes.set_aspect("equal")
+    unit = units.pretty(PLACE.shown_unit(system=system))
+    axes.set_xlabel(f"along the line [{unit}]")
+    axes.set_ylabel(f"from the axis [{unit}]")
+
+
+def side_view_page(result: SidePicture, *, scale: int = 10, title: str = "") -> Figure:
+    """The side view alone on an A4 page, lying, at a scale of 1 to ``scale``: print it at full size and measure."""
+    made, axes = base.figure(size=(297 / 25.4, 210 / 25.4), room=0.02)
+    base.call_draw(side_view, result, axes)
+    x, y = axes[0].get_xlim(), axes[0].get_ylim()  # millimetres of the vehicle
+    wide, high = (x[1] - x[0]) / scale / 297, (y[1] - y[0]) / scale / 210
+    if wide > 0.92 or high > 0.8:
+        raise ValueError(f"scale: 1 to {scale} does not fit an A4 page; allowed: a larger number")
+    axes[0].set_aspect("auto")
+    axes[0].set_position((0.5 - wide / 2, 0.5 - high / 2, wide, high))
+    base.place_labels(axes[0])
+    made.text(0.06, 0.93, f"{title}   scale 1 : {scale}   all sizes in mm", fontsize=12)
+    made.text(0.06, 0.06, "Lengths as the build states them. Heights are a sketch. Measure before you cut.", fontsize=9)
+    return made
+
+
+def modes(result: ModePicture, axes: Axes, *, system: str = "SI") -> None:
+    """Pulses against speed: where a slanted line crosses a level one, a mode is struck."""
+    x = np.asarray(base.shown(result.speeds, SPEED, system=system))
+    for order in result.orders:
+        y = np.asarray(base.shown(order * result.speeds, PULSES, system=system))
+        axes.plot(x, y, label=f"{order:g} per turn")
+    for i, mode in enumerate(result.modes, 1):
+        y0 = float(base.shown(mode, PULSES, system=system))
+        axes.plot([x[0], x[-1]], [y0, y0], color=base.INK, linestyle="-", linewidth=1.2, label=f"mode {i}")
+    end = float(base.shown(result.limit, SPEED, system=system))
+    top = 1.15 * float(base.shown(max([*result.modes, result.orders[-1] * result.limit]), PULSES, system=system))
+    axes.plot([end, end], [0, top], color=base.GREY, linestyle="--", linewidth=1.2)
+    axes.text(end, 0.02 * top, "speed limit ", ha="right", va="bottom", color=base.GREY)
+    axes.set_xlim(float(x[0]), float(x[-1]))
+    axes.set_ylim(0, top)
+    axes.set_xlabel(base.axis_label(SPEED, system=system))
+    axes.set_ylabel(base.axis_label(PULSES, system=system))
     base.label_lines(axes)

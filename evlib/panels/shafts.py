@@ -9,14 +9,14 @@ from typing import Any
 
 import numpy as np
 
-from evlib.build import coupling
+from evlib.build import coupling, drawings
 from evlib.build.schema import Build
 from evlib.build.view import View
 from evlib.figures import shafts as figures
 from evlib.figures.shafts import GAP, STRESS, CutPicture, LinePicture, SplinePicture
 from evlib.ground import units
 from evlib.panels.panel import Panel, Table, Twin, amount, choice, quantity
-from evlib.shafts import cut_plan, dudley, growth, torsion
+from evlib.shafts import cut_plan, dudley, growth, package, torsion
 from evlib.shafts import quantities as q
 from evlib.shafts import spline as geometry
 from evlib.shafts.parts import Steel
@@ -292,4 +292,74 @@ def cut_panel(build: Build) -> Panel:
         layout=(2, 1),
         room=0.15,
         probe="measured_gap",
+    )
+
+
+# --- package ---------------------------------------------------------------------------------------------------
+
+
+@dataclasses.dataclass(frozen=True)
+class SideResult(figures.SidePicture):
+    """The picture, and the masses of its parts [kg]."""
+
+    masses: tuple[float, ...]
+
+    @property
+    def total(self) -> float:
+        """Length of everything, room behind included [m]."""
+        return self.starts[-1] + self.lengths[-1]
+
+
+def side_result(build: Build) -> SideResult:
+    """The line of a build with its centre of gravity."""
+    row = drawings.line_parts(build)
+    middles = [start + length / 2 for start, length in zip(row.starts, row.lengths, strict=True)]
+    centre = package.centre_of_gravity(list(row.masses), places=middles)
+    return SideResult(row.names, row.starts, row.lengths, row.heights, row.room, centre, row.masses)
+
+
+def side_twin(result: SideResult, *, system: str = "SI") -> Twin:
+    """The side view in words."""
+    spare = result.room - result.total
+    total, room, left = (LENGTH.show(v, system=system, digits=4) for v in (result.total, result.room, abs(spare)))
+    weight = units.show(sum(result.masses), "kg", system=system)
+    centre = LENGTH.show(result.centre, system=system)
+    rows = tuple(
+        (name, amount(length, LENGTH), units.show(mass, "kg", system=system))
+        for name, length, mass in zip(result.names, result.lengths, result.masses, strict=True)
+    )
+    word = f"{left} to spare" if spare >= 0 else f"{left} too long"
+    return Twin(
+        alt=f"Boxes in a row, to scale: {', '.join(result.names)}; together {total} where there is {room}.",
+        sentence=f"The line is {total} long where there is {room}: {word}. It weighs {weight}, and its centre of "
+        f"gravity is {centre} from the back of the room behind it.",
+        table=Table(("part", "length", "mass"), rows),
+    )
+
+
+def side_panel(build: Build) -> Panel:
+    """The line from the side, to scale, against the room under the floor."""
+
+    def compute(**values: Any) -> SideResult:
+        places = {f"coupling.package.{n}" if n != "face_distance" else "coupling.cut.face_distance": v
+                  for n, v in values.items()}  # fmt: skip
+        return side_result(build.changed(places))
+
+    names = ("far_machine_length", "near_machine_length", "adapter_length", "gearbox_length", "package_room")
+    declared = {"far_machine_length": q.FarMachineLength, "near_machine_length": q.NearMachineLength,
+                "adapter_length": q.AdapterLength, "gearbox_length": q.GearboxLength,
+                "package_room": q.PackageRoom}  # fmt: skip
+    return Panel(
+        id="shafts.package",
+        title="What fits under the floor",
+        controls=(
+            *(quantity(f"coupling.package.{n}", declared[n], build.value(f"coupling.package.{n}")) for n in names),
+            quantity("coupling.cut.face_distance", q.FaceDistance, build.value("coupling.cut.face_distance")),
+        ),
+        compute=compute,
+        draw=figures.side_view,
+        twin=side_twin,
+        size=(7.2, 3.9),
+        room=0.02,
+        probe="adapter_length",
     )

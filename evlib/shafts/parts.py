@@ -131,6 +131,7 @@ class GearboxJoint:
     joint_teeth: q.SplineTeeth | None = None
     joint_module: q.SplineModule | None = None
     joint_engagement: q.Engagement | None = None
+    joint_length: q.JointLength | None = None
     joint_fit: Literal["fixed", "flexible"] | None = None
     pump_drive: Literal["tangs", "flats", "splined hub", "no pump"] | None = None
     pump_drive_torque: q.PumpDriveTorque | None = None
@@ -148,6 +149,24 @@ class GearboxJoint:
     hub_float: q.EndFloat | None = None
     pilot_runout: q.PilotRunout | None = None
     pilot_limit: q.PilotLimit | None = None
+
+
+@part
+class AdapterPlate:
+    """The plate between machine and gearbox as it is cut: outline, pilot bore, and one bolt circle for each side."""
+
+    fitted: bool = True
+    plate_diameter: q.PlateDiameter | None = None
+    plate_thickness: q.PlateThickness | None = None
+    pilot_bore: q.PilotBore | None = None
+    machine_circle: q.BoltCircle | None = None
+    machine_holes: q.HoleCount | None = None
+    machine_hole: q.HoleDiameter | None = None
+    machine_first_hole: q.FirstHole | None = None
+    gearbox_circle: q.BoltCircle | None = None
+    gearbox_holes: q.HoleCount | None = None
+    gearbox_hole: q.HoleDiameter | None = None
+    gearbox_first_hole: q.FirstHole | None = None
 
 
 @part
@@ -183,4 +202,5 @@ class Coupling:
     flange: Flange | None = None
     adapter: Flange | None = None
     gearbox_joint: GearboxJoint | None = None
+    plate: AdapterPlate | None = None
     package: Package | None = None

@@ -40,7 +40,7 @@ RunningSpeed = Annotated[
 
 RotorDistance = Annotated[
     Number,
-    Quantity("Lr", "m", "length of shaft that twists between the two armature cores", above=0, high=3, slider=(0.1, 0.6),
+    Quantity("Lr", "m", "shaft that twists between the two armature cores", above=0, high=3, slider=(0.1, 0.6),
              how="end of one core to the end of the other, along the line"),
 ]  # fmt: skip
 ExcitationOrder = Annotated[
@@ -320,6 +320,11 @@ ClampForce = Annotated[Number, Quantity("F", "N", "clamping force", low=0, high=
 Radius = Annotated[Number, Quantity("r", "m", "radius", above=0, high=2, slider=(0.005, 0.3), spread="measured")]
 
 # --- gearbox joint ---------------------------------------------------------------------------------------------
+JointLength = Annotated[
+    Number,
+    Quantity("Lj", "m", "shaft length from the near armature's core to the gearbox input's spline", above=0, high=1,
+             slider=(0.05, 0.4), how="tape, along the shaft, before assembly"),
+]  # fmt: skip
 PumpDriveTorque = Annotated[
     Number,
     Quantity("Tp", "N m", "torque that the gearbox's internal pump needs (cold, full pressure)", low=0, high=200,
@@ -360,24 +365,78 @@ PilotLimit = Annotated[
              how="the gearbox's manual; the bush's running clearance is the outside limit"),
 ]  # fmt: skip
 
+# --- adapter plate ---------------------------------------------------------------------------------------------
+PlateDiameter = Annotated[Number, Quantity("dpl", "m", "outside diameter of the adapter plate", above=0, high=1)]
+PilotBore = Annotated[
+    Number, Quantity("dpi", "m", "pilot bore of the adapter plate, which centres it", above=0, high=0.9)
+]
+HoleCount = Annotated[Number, Quantity("nh", "", "holes on a bolt circle", low=2, high=60, whole=True)]
+HoleDiameter = Annotated[Number, Quantity("dho", "m", "diameter of the holes on a bolt circle", above=0, high=0.05)]
+FirstHole = Annotated[
+    Number,
+    Quantity("ph", "rad", "angle of the first hole, counted from the right, anticlockwise", low=-7, high=7,
+             slider=(0, 3)),
+]  # fmt: skip
+PlateThickness = Annotated[Number, Quantity("tpl", "m", "thickness of the adapter plate", above=0, high=0.2)]
+
 # --- package ---------------------------------------------------------------------------------------------------
 FarMachineLength = Annotated[
-    Number, Quantity("l1", "m", "body length of the machine away from the gearbox", low=0, high=2)
+    Number,
+    Quantity(
+        "l1",
+        "m",
+        "body length of the machine away from the gearbox",
+        low=0,
+        high=2,
+        slider=(0.25, 0.55),
+        spread="measured",
+        how="tape, without the shafts",
+    ),
 ]
 NearMachineLength = Annotated[
-    Number, Quantity("l2", "m", "body length of the machine next to the gearbox", above=0, high=2)
+    Number,
+    Quantity(
+        "l2",
+        "m",
+        "body length of the machine next to the gearbox",
+        above=0,
+        high=2,
+        slider=(0.25, 0.55),
+        spread="measured",
+        how="tape, without the shafts",
+    ),
 ]
 AdapterLength = Annotated[
-    Number, Quantity("l3", "m", "adapter between machine and gearbox, face to face", low=0, high=1)
+    Number,
+    Quantity(
+        "l3",
+        "m",
+        "adapter between machine and gearbox, face to face",
+        low=0,
+        high=1,
+        slider=(0.01, 0.25),
+        how="caliper",
+    ),
 ]
-GearboxLength = Annotated[Number, Quantity("l4", "m", "gearbox, face to output flange", above=0, high=2)]
+GearboxLength = Annotated[
+    Number, Quantity("l4", "m", "gearbox, face to output flange", above=0, high=2, slider=(0.3, 0.6), how="tape")
+]
 TailAllowance = Annotated[
-    Number, Quantity("l5", "m", "room behind the far machine (brush cover, tail shaft, cooling air)", low=0, high=1)
+    Number,
+    Quantity(
+        "l5",
+        "m",
+        "room behind the far machine (brush cover, tail shaft, cooling air)",
+        low=0,
+        high=1,
+        slider=(0, 0.2),
+        how="what must still come off with the line in place",
+    ),
 ]
 PackageRoom = Annotated[
     Number,
     Quantity("lt", "m", "length there is between firewall and propeller shaft", above=0, high=4, spread="measured",
-             how="tape, on the vehicle, at the height of the shaft line"),
+             slider=(1.0, 2.0), how="tape, on the vehicle, at the height of the shaft line"),
 ]  # fmt: skip
 CouplingMass = Annotated[Number, Quantity("mc", "kg", "mass of sleeve, flange ring and adapter", low=0, high=200)]
 LineMass = Annotated[Number, Quantity("ml", "kg", "mass that the mounts may carry", above=0, high=2000)]
