@@ -7,27 +7,20 @@ Two runs in opposite directions over the same road tell slope and wind apart fro
 
 from __future__ import annotations
 
-import csv
-import io
 from collections.abc import Sequence
 from typing import Any, Literal
 
 import numpy as np
 
-from evlib.ground import units
+from evlib.gearing.log import LogProblem, check_clock, read_log
 from evlib.ground.quantity import Array, result
 from evlib.ground.road import GRAVITY, STANDARD_AIR
 
 HARDEST_COASTING = 1.2  # m/s2; more than a heavy road load at 130 km/h: somebody braked
-LONGEST_GAP = 3.0  # times the usual time between two lines
 SHORTEST_RUN = 8  # lines
 LONGEST_STEP = 1.0  # s; of the integration between two lines
 
 Unknown = Literal["rolling_coefficient", "drag_area", "grade", "headwind"]
-
-
-class LogProblem(ValueError):
-    """A logged run that cannot be used, with the line of the file that says why."""
 
 
 @result
@@ -61,45 +54,15 @@ class CoastFit:
 
 
 def read_run(text: str, *, direction: float) -> CoastRun:
-    r"""Read a logged run: a heading, then one ``time,speed`` a line; units may stand in the heading's brackets.
-
-    ``time [s],speed [km/h]`` is the usual heading; without a unit, seconds and m/s are meant. Lines that begin with
-    ``#`` are notes. Gaps, clock jumps and braking are refused with their line.
+    r"""Read a logged coast-down (see :func:`evlib.gearing.log.read_log`); braking and driving are refused too.
 
     >>> text = "time [s],speed [km/h]\n" + "\n".join(f"{t},{90 - t}" for t in range(12))
     >>> round(float(read_run(text, direction=1.0).speed[-1]), 3)
     21.944
     """
-    rows = [(n, row) for n, row in enumerate(csv.reader(io.StringIO(text)), 1) if row and not row[0].startswith("#")]
-    if not rows:
-        raise LogProblem("the log is empty")
-    (_, heading), body = rows[0], rows[1:]
-    if len(heading) != 2:
-        raise LogProblem(f"line {rows[0][0]}: a heading with two columns is wanted, as in 'time [s],speed [km/h]'")
-    scale = [_heading_scale(heading[0], "s", rows[0][0]), _heading_scale(heading[1], "m/s", rows[0][0])]
-    lines, time, speed = [], [], []
-    for number, row in body:
-        try:
-            t, v = (float(cell) for cell in row)
-        except ValueError:
-            raise LogProblem(f"line {number}: {','.join(row)[:40]!r} is not a time and a speed") from None
-        if not (np.isfinite(t) and np.isfinite(v)):
-            raise LogProblem(f"line {number}: {','.join(row)[:40]!r} is not a finite time and speed")
-        lines.append(number)
-        time.append(t * scale[0])
-        speed.append(v * scale[1])
-    checked = check_run(np.array(time), speed=np.array(speed), lines=lines)
-    return CoastRun(checked - checked[0], np.array(speed), direction)
-
-
-def _heading_scale(heading: str, unit: str, line: int) -> float:
-    inside = heading[heading.find("[") + 1 : heading.find("]")] if "[" in heading and "]" in heading else ""
-    if not inside:
-        return 1.0
-    try:
-        return units.factor(inside.strip(), unit)
-    except ValueError as problem:
-        raise LogProblem(f"line {line}: {heading.strip()!r}: {problem}") from None
+    found = read_log(text)
+    time = check_run(found.time, speed=found.speed, lines=found.lines)
+    return CoastRun(time - time[0], found.speed, direction)
 
 
 def check_run(time: Array, *, speed: Array, lines: Sequence[int] | None = None) -> Array:
@@ -110,13 +73,7 @@ def check_run(time: Array, *, speed: Array, lines: Sequence[int] | None = None) 
     where = list(lines) if lines is not None else list(range(1, len(time) + 1))
     if len(time) < SHORTEST_RUN:
         raise LogProblem(f"{len(time)} lines are too few to fit; at least {SHORTEST_RUN} are wanted")
-    step = np.diff(time)
-    if (step <= 0).any():
-        raise LogProblem(f"line {where[int(np.argmax(step <= 0)) + 1]}: the clock stands still or jumps back")
-    usual = float(np.median(step))
-    if (step > LONGEST_GAP * usual).any():
-        at = int(np.argmax(step > LONGEST_GAP * usual))
-        raise LogProblem(f"line {where[at + 1]}: a gap of {step[at]:.1f} s in the log; usual is {usual:.1f} s")
+    usual = check_clock(time, lines=where)
     if (speed < 0).any():
         raise LogProblem(f"line {where[int(np.argmax(speed < 0))]}: the speed is negative")
     # Judge over at least two seconds, so that the rounding of a speed log is not taken for braking.
@@ -185,13 +142,13 @@ def fit(runs: Sequence[CoastRun], *, mass: float, rotating: float = 0.0, density
     both_ways = len({run.direction for run in runs}) == 2
     if {"grade", "headwind"} & set(wanted) and not both_ways:
         raise ValueError("slope and wind can only be told from drag with runs in both directions")
-    guess = {"rolling_coefficient": 0.012, "drag_area": 0.7, "grade": 0.0, "headwind": 0.0}
+    guess: dict[str, float] = {"rolling_coefficient": 0.012, "drag_area": 0.7, "grade": 0.0, "headwind": 0.0}
     scale = {"rolling_coefficient": 0.01, "drag_area": 0.5, "grade": 0.005, "headwind": 1.0}
     first = [1.0 * guess[name] / scale[name] for name in wanted] + [float(run.speed[0]) / 10 for run in runs]
 
     def model(x: Array) -> list[Array]:
-        named = {name: float(v) * scale[name] for name, v in zip(wanted, x, strict=False)}
-        named = {**guess, **{"grade": 0.0, "headwind": 0.0}, **named}
+        named = dict(guess)
+        named.update({name: float(v) * scale[name] for name, v in zip(wanted, x, strict=False)})
         return [
             coast_speed(run.time, start=float(x[len(wanted) + k]) * 10, mass=mass, rotating=rotating, density=density,
                         rolling_coefficient=named["rolling_coefficient"], drag_area=named["drag_area"],
