@@ -268,3 +268,9 @@ Hysteresis = Annotated[Number, Quantity("Δn", "rad/s", "switch-off speed less s
 AskedCurrent = Annotated[Number, Quantity("I", "A", "motor current asked at launch", low=0, high=2000,
                                           slider=(100, 700))]
 AskedTorque = Annotated[Number, Quantity("T", "N m", "input torque asked", low=0, high=3000, slider=(50, 500))]
+HeatFlow = Annotated[Number, Quantity("P", "W", "heat into the oil", low=0, high=1e5, slider=(0, 3000))]
+HeatConductance = Annotated[Number, Quantity("G", "W/K", "heat that pan and cooler lose for each kelvin", above=0,
+                                             high=1000, slider=(5, 60),
+                                             how="let hot oil cool at standstill and time it")]
+OilMass = Annotated[Number, Quantity("m", "kg", "mass that warms up", low=0, high=500, slider=(3, 80))]
+WarmShare = Annotated[Number, Quantity("s", "", "share of the final rise", low=0, below=1, slider=(0.1, 0.95))]

@@ -13,7 +13,7 @@ from evlib.ground.quantity import quantities
 from evlib.hydraulics import clutch, handover, oil, pump
 from evlib.hydraulics.parts import Hydraulics
 
-MODULES = ("oil", "line", "pump", "rest", "clutch", "launch", "handover", "valve", "slip", "supply")
+MODULES = ("oil", "line", "pump", "rest", "clutch", "launch", "handover", "valve", "slip", "supply", "heat")
 SERIES = {"dips", "slip"}  # take a run in time, not columns of builds
 # Pairs that a random draw could put the wrong way round.
 FIRST_LARGER = [

@@ -6,7 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import brentq
 
-from evlib.hydraulics import clutch, handover, launch, line, oil, pump, rest, slip, supply, valve
+from evlib.hydraulics import clutch, handover, heat, launch, line, oil, pump, rest, slip, supply, valve
 
 REST = {
     "leak_test_pressure": 5e5, "seal_leak": 1e-5, "valve_body_leak": 2.5e-5, "open_feed": 0.0, "free_flow": 1.5e-4,
@@ -324,3 +324,22 @@ def test_fuse_stands_what_the_standard_says_at_its_points():
     assert supply.blade_fuse_stands(87.5, fuse_rating=25.0) == pytest.approx(87.5**2 * 0.04)
     assert supply.blade_fuse_stands(33.0, fuse_rating=25.0) == np.inf
     assert supply.blade_fuse_stands(300.0, fuse_rating=25.0) == pytest.approx(150.0**2 * 0.02)
+
+
+# -- heat --------------------------------------------------------------------------------------------------------
+def test_pump_heat_is_flow_times_pressure():
+    flow = pump.internal_flow(300.0, pressure=0.0, displacement=16e-6, internal_slip=2e-5, leak_test_pressure=5e5,
+                              clearance_growth=1.0, thinning=1.0)  # fmt: skip
+    assert heat.pump_heat(300.0, pressure=7e5, displacement=16e-6) == pytest.approx(valve.oil_power(flow, pressure=7e5))
+
+
+def test_oil_warms_as_the_integrated_balance_says():
+    from scipy.integrate import solve_ivp
+
+    power, air, conductance, stored = 640.0, 303.15, 16.0, 6 * 2000.0 + 50 * 500.0
+    run = solve_ivp(lambda t, y: (power - conductance * (y - air)) / stored, (0, 40000), [air], rtol=1e-9,
+                    dense_output=True)  # fmt: skip
+    end = heat.steady_oil_temperature(power, air_temperature=air, conductance=conductance)
+    assert run.y[0, -1] == pytest.approx(end, rel=1e-6)
+    when = heat.warming_time(0.8, oil_mass=6, metal_mass=50, conductance=conductance)
+    assert run.sol(when)[0] == pytest.approx(air + 0.8 * (end - air), rel=1e-6)
