@@ -286,7 +286,7 @@ FIRST: list[Exercise] = [
         id="start.13",
         objective="tell the three task places apart",
         depth="Shop",
-        text="A task is marked *bench, energised*. What does that tell you?",
+        text="A task is marked “bench, energised”. What does that tell you?",
         choices=(
             Option(
                 text="Parts on the bench are live or can turn; a second person must be there.",

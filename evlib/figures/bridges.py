@@ -83,7 +83,7 @@ def voltage_line(result: Line, axes: Axes) -> None:
 def chain(result: Chain, axes: Axes) -> None:
     """The parts as boxes in a row, joined by lines; the part aside below the one it belongs to."""
     axes.set_axis_off()
-    axes.set_xlim(0, len(result.parts))
+    axes.set_xlim(0.3, len(result.parts) - 0.3)
     axes.set_ylim(-1.5, 0.35)
     box = {"boxstyle": "round,pad=0.35", "facecolor": "white", "edgecolor": base.COLOURS["blue"], "linewidth": 1.4}
     for i, name in enumerate(result.parts):
