@@ -39,18 +39,20 @@ class Finding:
 
 
 def read_log(path: str | Path) -> Log:
-    """Read a log from a CSV file whose head names each column with its unit: ``time [s],pressure [kPa],speed [rpm],pump``.
+    """Read a log from a CSV file whose head names each column with its unit.
 
-    Raises ``ValueError`` in one sentence: a column that is missing, a line that is no number, times that do not rise.
-    """  # noqa: E501
+    For example ``time [s],pressure [kPa],speed [rpm],pump``; lines that begin with ``#`` are remarks. Raises
+    ``ValueError`` in one sentence: a column that is missing, a line that is no number, times that do not rise.
+    """
     text = Path(path).read_text(encoding="utf-8-sig")
     if len(text) > LARGEST:
         raise ValueError(f"{Path(path).name}: {len(text)} characters; allowed are {LARGEST}")
-    rows = [row for row in csv.reader(text.splitlines()) if row]
+    lines = [(number, line) for number, line in enumerate(text.splitlines(), start=1) if line and line[0] != "#"]
+    rows = list(csv.reader(line for _, line in lines))
     if len(rows) < 3:
         raise ValueError(f"{Path(path).name}: a head and at least two lines of numbers are wanted")
     head, columns = _head(rows[0], Path(path).name), []
-    for number, row in enumerate(rows[1:], start=2):
+    for (number, _), row in zip(lines[1:], rows[1:], strict=True):
         try:
             values = [float(row[place]) * scale for place, scale in head]
         except (ValueError, IndexError):
@@ -60,8 +62,8 @@ def read_log(path: str | Path) -> Log:
         columns.append(values)
     time, pressure, speed, pump = np.array(columns).T
     if np.any(np.diff(time) <= 0):
-        line = int(np.flatnonzero(np.diff(time) <= 0)[0]) + 3
-        raise ValueError(f"{Path(path).name}, line {line}: time does not rise")
+        row_number = int(np.flatnonzero(np.diff(time) <= 0)[0]) + 2
+        raise ValueError(f"{Path(path).name}, line {lines[row_number][0]}: time does not rise")
     return Log(time, pressure, speed, np.asarray(np.round(pump), dtype=float))
 
 
