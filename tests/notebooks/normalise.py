@@ -86,6 +86,7 @@ def executed(book: dict[str, Any], folder: Path, seconds: float) -> dict[str, An
     node = nbformat.from_dict(book)
     resources = {"metadata": {"path": str(folder)}}
     client = NotebookClient(node, timeout=None, kernel_name="python3", resources=resources, store_widget_state=False)
+    client.extra_arguments = ["--log-level=ERROR"]  # else each kernel warns of a connection that stays on this machine
     began = time.monotonic()
     try:
         asyncio.run(asyncio.wait_for(client.async_execute(), seconds))
