@@ -92,3 +92,33 @@ def _stress(value: Any) -> str:
 
 def _share(value: Any, allowed: Any) -> str:
     return f"{100 * float(value) / float(allowed):.0f} %"
+
+
+def say_shock(build: Build, *, shock: float) -> str:
+    """What a shock factor makes of the torques, in one sentence."""
+    torques = coupling.line(View(build.changed({"coupling.shock_factor": shock}).parts))
+    now = coupling.line(View(build.parts))
+    return (
+        f"The sleeve goes from {both(now.sleeve, 'N m')} to {both(torques.sleeve, 'N m')}, the gearbox input from "
+        f"{both(now.gearbox_input, 'N m')} to {both(torques.gearbox_input, 'N m')}: each by the same factor."
+    )
+
+
+def say_fit(build: Build) -> str:
+    """What the other declaration makes of the compression, in one sentence."""
+    stresses = {
+        fit: coupling.sleeve_strength(View(build.changed({"coupling.sleeve.spline_fit": fit}).parts)).compression
+        for fit in ("flexible", "fixed")
+    }
+    times = float(stresses["flexible"]) / float(stresses["fixed"])
+    return f"Flexible {_stress(stresses['flexible'])}, fixed {_stress(stresses['fixed'])}: {times:.1f} times less."
+
+
+def say_located(build: Build, *, end: str) -> str:
+    """What gap is left when both rotors are located at one end, in one sentence."""
+    changes = {f"coupling.{side}_shaft.located_bearing": end for side in ("far", "near")}
+    b = View(build.changed(changes).parts)
+    left = b.coupling.cut.measured_gap - b.coupling.far_shaft.end_float - b.coupling.near_shaft.end_float
+    left = float(left - coupling.closing(b).worst)
+    minutes = float(coupling.closing(b).time) / 60
+    return f"{both(left, 'm')} are left at the worst, {minutes:.0f} minutes after a cold start, floats deducted."

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from evlib.exercises.base import Exercise
 from evlib.exercises.choice import Choice, Option
+from evlib.exercises.free import Prediction
 from evlib.exercises.number import Draw, Number, Slip, Step
 from evlib.exercises.shafts.words import COUNT, LENGTH, RADIUS, SMALL, TORQUE, length, small
 from evlib.shafts import bolts, joint, package
@@ -15,6 +16,20 @@ PUMP = "find the clearance between hub and pump gear, and where the hub is cut"
 
 
 COMPANIONS: list[Exercise] = [
+    Prediction(
+        id="shafts.p4", objective=BOLTS, depth="Shop",
+        text="The scatter of the wrench goes from 15 to 30 per cent. What happens to what the ring holds, and to the "
+        "most that a bolt gets?",
+    ),
+    Prediction(
+        id="shafts.p5", objective=LONG, depth="Shop",
+        text="A long adapter of 8 in takes the place of the short one. Does this line still fit, and by how much?",
+    ),
+    Prediction(
+        id="shafts.p6", objective=PUMP, depth="Shop",
+        text="The near rotor is located at its coupling end. When it warms, does the hub come nearer to the pump gear "
+        "or go away from it?",
+    ),
     Number(
         id="shafts.16", objective=BOLTS, depth="Why",
         text="{count} bolts M10 on a circle of {circle} are tightened to {torque}. Nut factor 0.18, scatter 30 per "

@@ -1,0 +1,249 @@
+"""What the companions of the shafts lesson show: bolts, dial readings, modes, life; length and drawings; the pump."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import numpy as np
+
+from evlib.build import coupling, drawings
+from evlib.build.schema import Build
+from evlib.build.sheet import both
+from evlib.build.view import View
+from evlib.figures.shafts import ModePicture, modes, side_view_page
+from evlib.ground import units
+from evlib.ground.folder import folder, write_atomically
+from evlib.ground.shown import Shown
+from evlib.lesson.parts import table
+from evlib.panels.markup import show
+from evlib.panels.panel import Table, Twin
+from evlib.panels.shafts import side_result
+from evlib.shafts import bolts, fatigue, fits, joint, torsion, vibration
+
+STRESS = {"SI": "MPa", "shop": "psi"}
+
+
+def bolt_table(build: Build) -> Shown:
+    """Preload, grip and threads of both rings of bolts."""
+    b = View(build.parts)
+    line = coupling.line(b)
+    rows = []
+    for name, part, asked in (
+        ("ring between the frames", b.coupling.flange, line.middle_flange),
+        ("adapter at the gearbox", b.coupling.adapter, line.adapter),
+    ):
+        clamp = bolts.preload(
+            part.tightening_torque, bolt_diameter=part.bolt_diameter, nut_factor=part.nut_factor,
+            preload_scatter=part.preload_scatter,
+        )  # fmt: skip
+        held = bolts.friction_torque(
+            clamp.least, bolt_count=part.bolt_count, bolt_circle=part.bolt_circle, face_friction=part.face_friction
+        )  # fmt: skip
+        need = bolts.engagement_for_strength(
+            part.bolt_diameter, bolt_pitch=part.bolt_pitch, bolt_class=part.bolt_class,
+            thread_shear_strength=part.thread_shear_strength,
+        )  # fmt: skip
+        rows.append((name, f"{both(clamp.least, 'N')} to {both(clamp.most, 'N')}", both(held, "N m"),
+                     both(asked, "N m"), f"{both(part.thread_engagement, 'm')} of {both(need, 'm')}"))  # fmt: skip
+    return table(("ring", "preload of one bolt", "holds", "asked", "thread, of what makes the bolt break first"), rows)
+
+
+def dial_limits(build: Build) -> Shown:
+    """What the dial may read, from the angle that the build states and the pilot's limit."""
+    b = View(build.parts)
+    circle, angle = b.coupling.flange.bolt_circle, b.coupling.sleeve.misalignment
+    rows = [
+        ("face, dial swept on the bolt circle", both(angle * circle, "m"), "angle between the shafts"),
+        (
+            "rim of the flange",
+            both(2 * (b.coupling.gearbox_joint.pilot_limit / 2), "m"),
+            "twice the offset of the axes",
+        ),
+        ("spigot, H7/g6", _fit(b.coupling.plate.pilot_bore, "g"), "clearance that centring leaves"),
+        ("spigot, H7/h6", _fit(b.coupling.plate.pilot_bore, "h"), "the same, closer"),
+    ]
+    return table(("where", "at most", "what it means"), rows)
+
+
+def _fit(size: float, letter: Any) -> str:
+    fit = fits.hole_basis_fit(size, hole_grade=7, shaft_letter=letter, shaft_grade=6)
+    return f"{1e6 * float(fit.least) + 0.0:.0f} to {1e6 * float(fit.most):.0f} µm"
+
+
+def chain(build: Build) -> vibration.Modes:
+    """Torsional modes of far rotor, near rotor and gearbox input."""
+    b = View(build.parts)
+    rotor, part = b.machine.rotor_inertia, b.coupling.gearbox_joint
+    between = torsion.torsional_stiffness(
+        b.coupling.rotor_distance, shaft_diameter=b.coupling.near_shaft.shaft_diameter
+    )  # fmt: skip
+    to_box = torsion.torsional_stiffness(part.joint_length, shaft_diameter=part.joint_diameter)
+    return vibration.torsional_modes(
+        [rotor, rotor, b.gearbox.gearbox_input_inertia], stiffnesses=[float(between), float(to_box)]
+    )  # fmt: skip
+
+
+def show_modes(build: Build) -> None:
+    """The modes against the running range, as a picture with its text twin."""
+    found, limit = chain(build), float(View(build.parts).machine.speed_limit)
+    flexible = tuple(float(w) for w in found.frequencies[1:])
+    orders = (1.0, 2.0, 4.0)
+    picture = ModePicture(flexible, orders, np.linspace(0.0, 1.1 * limit, 12), limit)
+    struck = [(order, i, w / order) for order in orders for i, w in enumerate(flexible, 1) if w / order <= limit]
+    rows = tuple((f"mode {i}", f"{order:g} per turn", units.show(w, "rad/s")) for order, i, w in struck)
+    hz = ", ".join(f"{w / (2 * math.pi):.0f} Hz" for w in flexible)
+    twin = Twin(
+        alt=f"Slanted lines for 1, 2 and 4 pulses per turn; level lines for the torsional modes at {hz}; the running "
+        f"range ends at {units.show(limit, 'rad/s')}.",
+        sentence=f"Torsional modes at {hz}; {len(struck)} crossings lie inside the running range.",
+        table=Table(("mode", "struck by", "at"), rows or (("none", "", ""),)),
+    )
+    show(modes, picture, twin, title="Torsional modes against the running range", room=0.18)
+
+
+def life_table(build: Build, *, launches: tuple[tuple[float, float], ...]) -> Shown:
+    """A spectrum of launches on the input shaft: (share of full torque, launches a year), and the life used up."""
+    b = View(build.parts)
+    part, full = b.coupling.gearbox_joint, coupling.line(b).gearbox_input
+    endurance = fatigue.endurance_limit(part.joint_ultimate, diameter=part.joint_diameter)
+    rows: list[tuple[str, str, str, str]] = []
+    counts: list[float] = []
+    lives: list[float] = []
+    for share, number in launches:
+        half = (
+            torsion.equivalent_stress(
+                0.0, torsion_stress=torsion.shear_stress(share * full, shaft_diameter=part.joint_diameter)
+            )
+            / 2
+        )
+        acting = fatigue.reversing_equivalent(part.joint_notch * half, mean=half, ultimate=part.joint_ultimate)
+        life = float(fatigue.cycles_to_failure(acting, endurance=endurance, ultimate=part.joint_ultimate))
+        counts.append(number)
+        lives.append(life)
+        said = "no end" if math.isinf(life) else f"{life:,.0f}"
+        rows.append((f"{100 * share:.0f} %", units.show(float(acting), "Pa", shown=STRESS), f"{number:,.0f}", said))
+    used = fatigue.damage(counts, lives=lives)
+    rows.append(("in a year", "", "", "no life used" if used == 0 else f"1/{1 / used:,.0f} of the life used"))
+    return table(("launch, of full torque", "acts as, reversing", "a year", "stands so many"), rows)
+
+
+def rules_table(build: Build) -> Shown:
+    """Factors of safety of the input shaft by four rules and against the first yield, for full launches."""
+    b = View(build.parts)
+    part = b.coupling.gearbox_joint
+    shear = torsion.shear_stress(coupling.line(b).gearbox_input, shaft_diameter=part.joint_diameter)
+    half = torsion.equivalent_stress(0.0, torsion_stress=shear) / 2
+    n = fatigue.fatigue_margin(
+        part.joint_notch * half, mean=half,
+        endurance=fatigue.endurance_limit(part.joint_ultimate, diameter=part.joint_diameter),
+        ultimate=part.joint_ultimate, yield_strength=part.joint_yield,
+    )  # fmt: skip
+    pairs = (("Soderberg", n.soderberg), ("Goodman", n.goodman), ("ASME elliptic", n.asme_elliptic),
+             ("Gerber", n.gerber), ("first yield", n.yielding))  # fmt: skip
+    return table(("rule", "factor for endless life"), [(name, f"{float(value):.2f}") for name, value in pairs])
+
+
+def alternatives(build: Build) -> Shown:
+    """What shortens the line, part by part, and what each costs."""
+    spare = float(coupling.length(View(build.parts)).whole)
+    room = float(View(build.parts).coupling.package.package_room)
+    changes: tuple[tuple[str, dict[str, float], str], ...] = (
+        ("as it is", {}, ""),
+        ("flange ring 60 mm in place of the present one", {"coupling.cut.face_distance": 0.060},
+         "less spline: a shorter sleeve, work out lesson 3 again"),
+        ("long adapter of 8 in for a stub input", {"coupling.package.adapter_length": 0.2032},
+         "no machining of the gearbox input, but length and a softer shaft"),
+        ("no room behind the far machine", {"coupling.package.tail_allowance": 0.0},
+         "brushes out of reach with the line in place"),
+    )  # fmt: skip
+    rows = []
+    for name, change, cost in changes:
+        whole = float(coupling.length(View(build.changed(change).parts)).whole)
+        rows.append(
+            (name, both(whole, "m"), f"{(room - whole) * 1000:+.0f} mm", f"{(whole - spare) * 1000:+.0f} mm", cost)
+        )
+    return table(("change", "line", "left", "against now", "what it costs"), rows)
+
+
+def short_or_long(build: Build, *, long: float = 0.2032) -> Shown:
+    """The build's short splined input beside a long adapter: length, stiffness, wind-up."""
+    b = View(build.parts)
+    part, torque = b.coupling.gearbox_joint, coupling.line(b).gearbox_input
+    rows = []
+    for name, extra in (("short splined input", 0.0), ("long adapter", long)):
+        length = part.joint_length + extra
+        k = torsion.torsional_stiffness(length, shaft_diameter=part.joint_diameter)
+        angle = torsion.twist(torque, shaft_length=length, shaft_diameter=part.joint_diameter)
+        rows.append(
+            (name, both(length, "m"), f"{float(k) / 1000:.1f} kN m/rad", f"{math.degrees(float(angle)):.2f} deg")
+        )
+    return table(("joint", "shaft", "stiffness", "winds up at full torque"), rows)
+
+
+def pump_table(build: Build) -> Shown:
+    """What turns the pump: force on a tang, its stresses, against the hub's steel."""
+    b = View(build.parts)
+    p = b.coupling.gearbox_joint
+    s = joint.tang_stress(
+        p.pump_drive_torque, tang_count=p.tang_count, tang_radius=p.tang_radius, tang_width=p.tang_width,
+        tang_depth=p.tang_depth, tang_engagement=p.tang_engagement,
+    )  # fmt: skip
+    force = p.pump_drive_torque / (p.tang_count * p.tang_radius)
+    rows = [("force on one tang", both(force, "N"))]
+    rows += [
+        (name, units.show(float(value), "Pa", shown=STRESS))
+        for name, value in (("shear at the root", s.shear), ("bending at the root", s.bending),
+                            ("pressure on its side", s.bearing), ("yield of the hub's steel", p.pump_hub_yield))
+    ]  # fmt: skip
+    return table(("what", "value"), rows)
+
+
+def write_drawings(build: Build) -> None:
+    """Write the side view (SVG and PDF, 1 to 10) and the adapter plate (DXF) into your own folder."""
+    path = folder() / "sheets"
+    path.mkdir(exist_ok=True)
+    page = side_view_page(side_result(build), title=build.name)
+    for ending in ("svg", "pdf"):
+        page.savefig(
+            path / f"side_view.{ending}", metadata={"Date": None} if ending == "svg" else {"CreationDate": None}
+        )
+    write_atomically(path / "adapter_plate.dxf", drawings.adapter_dxf(build))
+    print("Written: sheets/side_view.svg, side_view.pdf (1 to 10) and adapter_plate.dxf in your own folder.")
+
+
+def say_scatter(build: Build, *, scatter: float) -> str:
+    """What another scatter makes of the ring between the frames, in one sentence."""
+    b = View(build.parts)
+    part = b.coupling.flange
+    said = []
+    for value in (part.preload_scatter, scatter):
+        clamp = bolts.preload(
+            part.tightening_torque, bolt_diameter=part.bolt_diameter, nut_factor=part.nut_factor, preload_scatter=value
+        )
+        held = bolts.friction_torque(
+            clamp.least, bolt_count=part.bolt_count, bolt_circle=part.bolt_circle, face_friction=part.face_friction
+        )
+        said.append(f"{100 * value:.0f} %: holds {both(held, 'N m')}, a bolt gets up to {both(clamp.most, 'N')}")
+    return "With a scatter of " + "; of ".join(said) + "."
+
+
+def say_long(build: Build, *, adapter: float) -> str:
+    """Whether the line fits with another adapter, in one sentence."""
+    b = View(build.changed({"coupling.package.adapter_length": adapter}).parts)
+    whole, room = float(coupling.length(b).whole), float(b.coupling.package.package_room)
+    word = "to spare" if whole <= room else "too long"
+    left = both(abs(room - whole), "m")
+    return f"The line would be {both(whole, 'm')} long where there is {both(room, 'm')}: {left} {word}."
+
+
+def say_pump(build: Build) -> str:
+    """Growth toward the pump for both places of the located bearing, in one sentence."""
+    said = []
+    for end in ("coupling end", "far end"):
+        b = View(build.changed({"coupling.near_shaft.located_bearing": end}).parts)
+        p = b.coupling.gearbox_joint
+        grown = coupling.growth_to_pump(b)
+        left = joint.pump_gap(p.pump_depth, hub_reach=p.hub_reach, hub_float=p.hub_float, growth=grown)
+        said.append(f"{end}: grows {both(grown, 'm')} toward the pump, {both(left, 'm')} left")
+    return "It comes nearer. Located at the " + "; located at the ".join(said) + "."
