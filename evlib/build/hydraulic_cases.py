@@ -19,7 +19,7 @@ from evlib.hydraulics.stop_and_go import StopAndGo, stop_and_go
 PullGear = Literal["low", "reverse"]
 COMPLIANCE = 2.0e-11  # m3/Pa; pistons' springs, hose and a little air: a typical circuit, until a log says better
 TOWN_SPEED = 250.0  # rad/s; input speed to which the panel's short trip pulls away
-INHIBIT_BACK = 0.5e5  # Pa; how far pressure must rise above the inhibiting pressure before drive is allowed again
+INHIBIT_BACK = 0.3e5  # Pa; how far pressure must rise above the inhibiting pressure before drive is allowed again
 
 
 @dataclasses.dataclass(frozen=True)

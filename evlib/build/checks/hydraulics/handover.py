@@ -1,0 +1,73 @@
+"""The handover between the pumps: switch speed, hysteresis, direction."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from evlib.build.checks.hydraulics.pressure import launch_pressure
+from evlib.build.gears import gear_ratios
+from evlib.build.launch import (
+    handover_needed,
+    main_pressure,
+    rest_hot,
+)
+from evlib.build.registry import check
+from evlib.build.view import View
+from evlib.ground.checks import Check, Working
+from evlib.hydraulics import handover
+
+
+@check("handover margin", topic="hydraulics")
+def handover_margin(b: View) -> Check:
+    """Switch-on speed that braking hard in low needs, against the one that is set."""
+    h = b.hydraulics
+    carried = np.maximum(handover_needed(b, "low"), handover_needed(b, "reverse"))
+    overall = np.multiply(gear_ratios(b).low, b.final_drive.final_drive_ratio)
+    slowing = handover.input_deceleration(
+        h.switch.hardest_braking, overall_ratio=overall, wheel_radius=b.vehicle.wheel_radius
+    )  # fmt: skip
+    times = {"switch_delay": h.switch.switch_delay, "spin_up_time": h.electric_pump.spin_up_time}
+    needed = handover.switch_on_needed(carried, input_deceleration=slowing, **times)
+    return Check(
+        "handover margin", "hydraulics", needed, h.switch.switch_on_speed, "rad/s",
+        working=Working("n_on = n_handover + α (t_switch + t_pump)",
+                        {"n_handover": (carried, "rad/s"), "α": (slowing, "rad/s2"),
+                         "t_switch": (h.switch.switch_delay, "s"), "t_pump": (h.electric_pump.spin_up_time, "s")},
+                        (needed, "rad/s")),
+        source="flow balance; constant deceleration",
+        advice="raise the switch-on speed; about 500 rpm is common practice, but a worn pump and thin oil need more",
+    )  # fmt: skip
+
+
+@check("switch hysteresis", topic="hydraulics")
+def switch_hysteresis(b: View) -> Check:
+    """Switch-on speed against switch-off speed: a switch that does both at one speed chatters."""
+    switch = b.hydraulics.switch
+    return Check(
+        "switch hysteresis", "hydraulics", switch.switch_on_speed, switch.switch_off_speed, "rad/s",
+        working=Working("n_off over n_on", {"n_on": (switch.switch_on_speed, "rad/s")},
+                        (switch.switch_off_speed, "rad/s")),
+        source="common practice, no source",
+        advice="set the switch-off speed at least a tenth above the switch-on speed, more for a rough speed signal",
+    )  # fmt: skip
+
+
+@check("direction", topic="hydraulics")
+def direction(b: View) -> Check:
+    """Pressure that reverse needs against what there is while backing up above the switch-off speed."""
+    switch = b.hydraulics.switch
+    needed = launch_pressure(b, "reverse")
+    there = handover.backing_pressure(
+        rest_hot(b).pressure, main_pressure_reverse=main_pressure(b, "reverse"), reverse_by=switch.reverse_by,
+        sees_direction=switch.sees_direction,
+    )  # fmt: skip
+    return Check(
+        "direction", "hydraulics", needed, there, "Pa",
+        working=Working("main pressure if the gearbox reverses; if the motors do, pressure at rest with a switch that "
+                        "sees direction, nothing with one that does not",
+                        {"reverse by": (switch.reverse_by, ""), "switch sees direction": (switch.sees_direction, "")},
+                        (there, "Pa")),
+        source="a gear pump turned backwards draws from its outlet; common practice, no source", kind="gauge",
+        advice="reverse with the gearbox, never with the motors, or fit a switch that sees direction and a check valve "
+        "behind the internal pump",
+    )  # fmt: skip

@@ -1,0 +1,214 @@
+"""The tables of the hydraulics lesson: pressure at rest, what holds, remedies, signals, faults, log, bench card."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+from evlib.build import launch as on_build
+from evlib.build.hydraulic_faults import FAULTS, fault_outcome
+from evlib.build.launch import GEARS
+from evlib.build.line import torque_at_rest
+from evlib.build.schema import Build
+from evlib.build.sheet import both
+from evlib.build.switch_search import search
+from evlib.build.view import View
+from evlib.ground.shown import Shown
+from evlib.hydraulics import clutch, pump
+from evlib.hydraulics.log import findings, read_log
+from evlib.lesson.parts import table
+from evlib.panels.hydraulics import handover_panel, launch_panel, stop_and_go_panel
+
+AIR = 300e3  # Pa; workshop air for the air check: enough to move a piston, gentle on old seals
+
+
+def view(build: Build) -> View:
+    """The build as calculations see it."""
+    return View(build.parts)
+
+
+def _gauge(value: Any) -> str:
+    return both(float(np.asarray(value)), "Pa", kind="gauge")
+
+
+def rest_table(build: Build) -> Shown:
+    """Pressure at rest and where the flow goes: oil hot, as measured, cold; and hot with the internal pump worn."""
+    b = view(build)
+    oil, growth = b.hydraulics.oil, b.hydraulics.internal_pump.clearance_growth
+    cases = (
+        ("oil hot", oil.hot_temperature, growth),
+        ("oil as in the leakage test", oil.reference_temperature, growth),
+        ("oil cold", oil.cold_temperature, growth),
+        ("oil hot, pump clearances 1.3 times as wide", oil.hot_temperature, 1.3 * growth),
+    )
+    rows = []
+    for name, temperature, clearance in cases:
+        point = on_build.rest_at(b, on_build.oil_at(b, temperature), clearance_growth=clearance)
+        back = 100 * float(point.through_internal_pump) / float(point.flow)
+        rows.append((name, _gauge(point.pressure), both(float(point.flow), "m3/s"), f"{back:.0f} %"))
+    return table(("case", "pressure at rest", "flow", "of it back through the internal pump"), rows)
+
+
+def holds_table(build: Build) -> Shown:
+    """What each clutch or band holds at rest: input torque and motor current, against what is asked."""
+    b = view(build)
+    rows = []
+    for gear in ("low", "reverse"):
+        multiple = float(np.asarray(getattr(on_build.held_multiples(b), gear)))
+        rows.append((
+            gear, getattr(b.hydraulics, gear).holds_by, f"{multiple:.2f}",
+            both(float(on_build.launch_allowed(b, gear)), "N m"),
+            f"{float(on_build.launch_current_allowed(b, gear)):.0f} A",
+            f"{float(getattr(b.hydraulics.launch, f'launch_current_{gear}')):.0f} A",
+        ))  # fmt: skip
+    header = ("gear", "held by", "times input torque", "input torque that holds", "motor current that allows it", "set")
+    return table(header, rows)
+
+
+REMEDIES: tuple[tuple[str, dict[str, Any]], ...] = (
+    ("as it is", {}),
+    ("pump with half as much flow again", {"electric_pump.free_flow": 1.5, "electric_pump.rated_flow": 1.5}),
+    ("check valve behind the internal pump", {"internal_pump.back_flow": "check valve"}),
+    ("two more plates in reverse", {"reverse.friction_faces": 4.0}),
+    ("one volt more at the pump", {"supply.supply_voltage": 1.0}),
+)
+
+
+def remedies_table(build: Build) -> Shown:
+    """What each remedy does to pressure at rest and to the torque that reverse holds at launch."""
+    rows = []
+    for name, changes in REMEDIES:
+        b = view(build.changed({f"hydraulics.{path}": _remedied(build, path, by) for path, by in changes.items()}))
+        rows.append((
+            name, _gauge(on_build.rest_hot(b).pressure), both(float(on_build.launch_allowed(b, "reverse")), "N m"),
+            f"{float(on_build.launch_current_allowed(b, 'reverse')):.0f} A",
+        ))  # fmt: skip
+    return table(("remedy", "pressure at rest", "reverse holds at launch", "motor current that allows"), rows)
+
+
+def _remedied(build: Build, path: str, by: Any) -> Any:
+    if isinstance(by, str):
+        return by
+    value = build.value(f"hydraulics.{path}")
+    return value * by if path.startswith("electric_pump") else value + by
+
+
+def signals_table(build: Build) -> Shown:
+    """Main pressure with each kind of load signal, and how many times the full torque each gear then holds."""
+    rows = []
+    for signal in ("none", "always full", "follows load"):
+        b = view(build.changed({"hydraulics.regulator.load_signal": signal}))
+        torque = float(np.asarray(torque_at_rest(b)))
+        full = {gear: float(np.asarray(on_build.main_pressure(b, gear))) for gear in GEARS}
+        light = build.value("hydraulics.regulator.regulator_set") if signal != "always full" else full["low"]
+        held = [
+            f"{float(np.asarray(on_build.input_torque_allowed(b, gear, pressure=full[gear]))) / torque:.1f}"
+            for gear in GEARS
+        ]
+        rows.append((signal, _gauge(full["low"]), _gauge(light), *held))
+    header = ("load signal", "main pressure, full pedal", "light pedal", "low", "direct", "reverse")
+    return table(header, rows)
+
+
+def faults_table(build: Build) -> Shown:
+    """Each fault simulated on a short trip: pressures, heat in the lining with and without the pressure switch."""
+    rows = []
+    for fault in FAULTS:
+        out = fault_outcome(view(build), fault)
+        rows.append((
+            fault.name, f"{out.standing / 1e3:.0f}", f"{out.crawling / 1e3:.0f}", _heat(out.heat),
+            _heat(out.heat_inhibited), fault.noticed, fault.guard,
+        ))  # fmt: skip
+    header = ("fault", "standing [kPa]", "crawling [kPa]", "heat [J/cm²]", "with pressure switch", "what is noticed",
+              "what guards against it")  # fmt: skip
+    return table(header, rows)
+
+
+def _heat(joules: float) -> str:
+    each = joules / 1e4
+    return "over 1000" if each > 1000 else f"{each:.0f}"
+
+
+def search_table(build: Build) -> Shown:
+    """The switch settings that suit every corner of the declared spans and 1,000 random builds."""
+    found = search(build)
+    rows = [
+        ("builds tried", f"{found.needed.size}, of which {found.corners} corners"),
+        ("switch-on speed needed, least and most",
+         f"{both(float(found.needed.min()), 'rad/s')} and {both(float(found.needed.max()), 'rad/s')}"),
+        ("switch on below", both(found.on_speed, "rad/s")),
+        ("switch off above", both(found.off_speed, "rad/s")),
+        ("worst builds, simulated: pressure while braking over what is wanted", f"{100 * found.lowest:.0f} %"),
+        ("switchings while the speed wavers between the two", f"{found.switchings}"),
+        ("builds whose pressure at rest is short of full launch torque", f"{found.rest_short}: no switch mends that"),
+    ]  # fmt: skip
+    return table(("what", "value"), rows)
+
+
+def log_table(name: str = "town_log.csv", *, needed: float = 450e3) -> Shown:
+    """What a pressure log tells: each trouble with its time."""
+    path = Path(name)
+    if not path.exists():
+        path = Path(sys.modules["evlib"].__file__ or "").resolve().parents[1] / "data" / "hydraulics" / name
+    rows = [(f.trouble, f"{f.start:.2f} s", f"{f.end:.2f} s", f.words) for f in findings(read_log(path), needed=needed)]
+    return table(("trouble", "from", "until", "how bad"), rows or [("none", "", "", "")])
+
+
+def bench_card(build: Build) -> Shown:
+    """The bench card: pressures to be read before the motors drive it, and what the air check should move."""
+    b = view(build)
+    cold, hot = (
+        on_build.rest_at(b, on_build.oil_at(b, t))
+        for t in (b.hydraulics.oil.reference_temperature, b.hydraulics.oil.hot_temperature)
+    )
+    rows = [
+        (f"selector in {position}, electric pump on, motors still", f"{_gauge(cold.pressure)} at test temperature, "
+         f"{_gauge(hot.pressure)} hot") for position in ("park or neutral", "low", "direct", "reverse")
+    ]  # fmt: skip
+    rows.append(("electric pump off, motors still", "falls to nothing within a second or two"))
+    for gear in GEARS:
+        part = getattr(b.hydraulics, gear)
+        area = clutch.piston_area(part.piston_outer_diameter, inner_diameter=part.piston_inner_diameter)
+        least = float(part.return_spring_force / area)
+        moves = "applies" if least < AIR else "does not apply at this pressure"
+        rows.append((f"air check of {gear} at {_gauge(AIR)}", f"{moves} (its spring gives way at {_gauge(least)})"))
+    return table(("do", "expect"), rows)
+
+
+def main_flow_table(build: Build) -> Shown:
+    """The internal pump's net flow at some input speeds, at the pressure that launch in low needs."""
+    b = view(build)
+    needed = on_build.pressure_needed(b, "low", input_torque=on_build.launch_torque(b, "low"))
+    thinning = on_build.hot_oil(b).thinning
+    inside = b.hydraulics.internal_pump
+    rows = []
+    taken = float(pump.leakage(needed, thinning=thinning, **on_build.leak_arguments(b)))
+    for rpm in (-500, 0, 200, 300, 500, 1000):
+        net = float(pump.internal_flow(
+            rpm * np.pi / 30, pressure=needed, displacement=inside.displacement, thinning=thinning,
+            leak_test_pressure=b.hydraulics.leakage.leak_test_pressure, **on_build.internal_arguments(b),
+        ))  # fmt: skip
+        word = "carries it" if net >= taken else "does not"
+        rows.append((f"{rpm} rpm", both(net, "m3/s"), both(taken, "m3/s"), word))
+    return table(("input speed", "internal pump gives", "seals and valve body take", ""), rows)
+
+
+def say_launch(build: Build, **changes: Any) -> str:
+    """The launch panel's sentence at changed values."""
+    panel = launch_panel(build)
+    return panel.say(panel.compute(**{**panel.start, **changes})).sentence
+
+
+def say_handover(build: Build, **changes: Any) -> str:
+    """The handover panel's sentence at changed values."""
+    panel = handover_panel(build)
+    return panel.say(panel.compute(**{**panel.start, **changes})).sentence
+
+
+def say_trip(build: Build, **changes: Any) -> str:
+    """The stop-and-go panel's sentence at changed values."""
+    panel = stop_and_go_panel(build)
+    return panel.say(panel.compute(**{**panel.start, **changes})).sentence
