@@ -7,9 +7,11 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from evlib.build.cycle import Driven
 from evlib.build.pull_case import PullCase, RunCase
 from evlib.build.ratio_map import MapCase, MapPicture
 from evlib.figures import base
+from evlib.gearing.coast_down import CoastFit
 from evlib.gearing.set_picture import SetPicture
 from evlib.ground.quantity import Quantity
 
@@ -125,6 +127,44 @@ def _levels(axes: Axes, found: MapPicture) -> None:
         at = longest[len(longest) // 4]
         axes.text(at[0], at[1], f"{level:.1f} s", color=base.GREY, ha="center", va="center", fontsize=8.5,
                   clip_on=True, bbox={"facecolor": "white", "edgecolor": "none", "pad": 0.8})  # fmt: skip
+
+
+def coast_down(result: CoastFit, axes: list[Axes], *, system: str = "SI") -> None:
+    """Logged and fitted speeds of the runs, and below what is left between them."""
+    across = _shown(SPEED, system)
+    above, below = axes
+    looks = (("blue", "o", "-"), ("vermilion", "s", (0, (6, 2))))
+    for run, trace, (colour, mark, dash) in zip(result.runs, result.traces, looks, strict=False):
+        ink, name = base.COLOURS[colour], "out" if run.direction > 0 else "back"
+        above.plot(run.time[::3], across(run.speed[::3]), marker=mark, markersize=3, linestyle="none", color=ink,
+                   label="_log")  # fmt: skip
+        above.plot(run.time, across(trace), color=ink, linestyle=dash, linewidth=1.2, label=name)
+        below.plot(run.time, across(run.speed - trace), color=ink, linestyle=dash, linewidth=1.0, label="_" + name)
+    for each in (above, below):
+        each.set_xlim(0, float(max(run.time[-1] for run in result.runs)))
+    above.set_ylim(0, 1.08 * float(max(across(run.speed).max() for run in result.runs)))
+    reach = 1.3 * max(float(np.abs(across(run.speed - trace)).max())
+                      for run, trace in zip(result.runs, result.traces, strict=True))  # fmt: skip
+    below.set_ylim(-reach, reach)
+    above.set_xlabel(base.axis_label(TIME))
+    below.set_xlabel(base.axis_label(TIME))
+    above.set_ylabel(base.axis_label(SPEED, system=system, text="speed: dots logged, lines fitted"))
+    below.set_ylabel(base.axis_label(SPEED, system=system, text="logged less fitted"))
+    base.label_lines(above)
+
+
+def cycle(result: Driven, axes: Axes, *, system: str = "SI") -> None:
+    """The trace that was asked for and the speed that was driven."""
+    across = _shown(SPEED, system)
+    axes.plot(
+        result.time, across(result.wanted), color=base.GREY, linestyle=(0, (3, 1.5)), linewidth=1.2, label="asked"
+    )
+    axes.plot(result.time, across(result.speed), color=base.COLOURS["blue"], linewidth=1.4, label="driven")
+    axes.set_xlim(0, float(result.time[-1]))
+    axes.set_ylim(0, 1.1 * float(across(result.wanted.max())))
+    axes.set_xlabel(base.axis_label(TIME))
+    axes.set_ylabel(base.axis_label(SPEED, system=system, text="road speed"))
+    base.label_lines(axes)
 
 
 def planetary(result: SetPicture, axes: Axes) -> None:

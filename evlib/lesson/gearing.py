@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Any
 
 import numpy as np
 
 from evlib.build import gears
+from evlib.build.cycle import CYCLES, Cycle, drive_cycle, named_cycle
 from evlib.build.launch import held_multiples
 from evlib.build.line import line_envelope, torque_at_rest
 from evlib.build.ratio_map import Designs, side_by_side
@@ -15,7 +17,9 @@ from evlib.build.schema import Build
 from evlib.build.sheet import both
 from evlib.build.view import View
 from evlib.gearing import shift
+from evlib.gearing.coast_down import CoastFit, fit, read_run
 from evlib.gearing.driveline import joint_ripple
+from evlib.gearing.log import read_log
 from evlib.gearing.planetary import Solution, solve, two_sun_set
 from evlib.ground.errors import DoesNotApply
 from evlib.ground.road import road_load
@@ -188,3 +192,41 @@ def say_map(build: Build, **changes: float) -> str:
     """The ratio map's sentence at changed values."""
     panel = map_panel(build, points=41)
     return panel.say(panel.compute(**{**panel.start, **changes})).sentence
+
+
+def coast_down(build: Build, *, out: str = "coast_down_out.csv", back: str = "coast_down_back.csv") -> CoastFit:
+    """Fit the two logged runs of the course's data on this build's mass; or your own, by path."""
+    b = view(build)
+    runs = [read_run(_text(name), direction=way) for name, way in ((out, 1.0), (back, -1.0))]
+    wheels = float(b.vehicle.wheel_inertia) / float(b.vehicle.wheel_radius) ** 2
+    propeller = float(b.final_drive.propeller_inertia) * float(
+        b.final_drive.final_drive_ratio / b.vehicle.wheel_radius
+    ) ** 2  # fmt: skip
+    return fit(runs, mass=float(b.vehicle.mass), rotating=wheels + propeller, density=1.2,
+               rolling_speed_term=float(b.vehicle.rolling_speed_term))  # fmt: skip
+
+
+def _text(name: str) -> str:
+    path = Path(name)
+    path = path if path.exists() else CYCLES / name
+    if not path.is_file():
+        raise ValueError(f"{name}: there is no such log")
+    return path.read_text(encoding="utf-8")
+
+
+def drive(build: Build, name: str) -> Cycle:
+    """Drive a cycle that comes with the course, ``urban``, ``village`` or ``ridge``, or a log of your own by path."""
+    trace = read_log(_text(name)) if name.endswith(".csv") else named_cycle(name)
+    return drive_cycle(view(build), trace)
+
+
+def cycles_table(build: Build, *names: str) -> Shown:
+    """Cycles side by side."""
+    rows = []
+    for name in names:
+        found = drive(build, name)
+        hot = "" if found.winding is None else both(found.winding, "K", kind="reading")
+        follows = "yes" if found.follows else f"short by {both(found.worst_short, 'm/s')} at {found.worst_time:.0f} s"
+        rows.append((name, f"{found.driven.distance / 1000:.1f} km", f"{found.per_metre / 3.6:.0f} Wh/km",
+                     f"{found.range / 1000:.0f} km", hot, follows))  # fmt: skip
+    return table(("cycle", "way", "energy", "range", "windings at its end", "follows"), rows)

@@ -9,6 +9,7 @@ from typing import Any
 import numpy as np
 
 from evlib.build import gears
+from evlib.build.cycle import Cycle
 from evlib.build.pull_case import ENDLESS, PullCase, RunCase, pull_case, run_case
 from evlib.build.ratio_map import (
     MapCase,
@@ -25,9 +26,11 @@ from evlib.build.schema import Build, SpeedTarget
 from evlib.build.view import View
 from evlib.figures import gearing as figures
 from evlib.gearing import quantities as q
+from evlib.gearing.coast_down import CoastFit
 from evlib.gearing.set_picture import SetPicture, set_picture
 from evlib.gearing.traction import steepest_grade
 from evlib.ground import units
+from evlib.panels.markup import show
 from evlib.panels.panel import Amount, Panel, Table, Twin, choice, quantity
 
 PERCENT = "percent"
@@ -353,3 +356,42 @@ def teeth_twin(result: SetPicture) -> Twin:
         sentence=f"Ratio {s.ratio:.3f}; held or locked: {hold} times the input torque; {fits} ({room}).",
         table=Table(("member", "turns per input turn", "torque per input torque"), rows),
     )
+
+
+# --- pictures without controls --------------------------------------------------------------------------------------
+
+
+def show_coast_down(found: CoastFit) -> None:
+    """The fitted coast-down: both runs, and what is left between log and fit."""
+    names = {"rolling_coefficient": "rolling coefficient", "drag_area": "drag area", "grade": "slope of the road",
+             "headwind": "wind against the run out"}  # fmt: skip
+    unit = {"drag_area": "m2", "headwind": "m/s"}
+    rows = []
+    for name, value in found.values.items():
+        digits = {"rolling_coefficient": 4, "grade": 5}.get(name, 3)
+        text = f"{value:.{digits}f} ± {found.half_width[name]:.{digits}f}"
+        rows.append((names[name], f"{text} {units.pretty(unit.get(name, ''))}".strip()))
+    scatter = units.show(found.scatter, "m/s")
+    said = f"The fit lies within {scatter} of the logs (one standard deviation); the ranges are 95 % intervals."
+    alt = "Speed over time for both runs, logged dots on fitted lines; below, the differences, without any trend."
+    show(figures.coast_down, found, Twin(alt=alt, sentence=said, table=Table(("what", "value"), tuple(rows))),
+         title="Coast-down", layout=(2, 1), size=(6.0, 4.6), room=0.12)  # fmt: skip
+
+
+def show_cycle(found: Cycle, *, name: str) -> None:
+    """A driven cycle: asked and driven speed, and what it costs."""
+    follows = "It follows the trace." if found.follows else (
+        f"It falls behind by up to {units.show(found.worst_short, 'm/s')}, at {found.worst_time:.0f} s.")  # fmt: skip
+    rows = [
+        ("way", f"{found.driven.distance / 1000:.2f} km"),
+        ("energy from the cells", f"{found.per_metre / 3.6:.0f} Wh/km"),
+        ("range on four fifths of the charge", f"{found.range / 1000:.0f} km"),
+        ("pack current, rms", f"{found.pack_rms:.0f} A"),
+    ]
+    if found.motor_rms is not None and found.winding is not None:
+        rows.append(("current in each motor, rms", f"{found.motor_rms:.0f} A"))
+        rows.append(("windings when that is driven", units.show(found.winding, "K", kind="reading")))
+    alt = f"Speed over time on the {name} cycle: asked and driven speed."
+    said = f"{found.per_metre / 3.6:.0f} Wh/km, {found.range / 1000:.0f} km. {follows}"
+    show(figures.cycle, found.driven, Twin(alt=alt, sentence=said, table=Table(("what", "value"), tuple(rows))),
+         title=f"Cycle: {name}", size=(6.8, 3.0), room=0.12)  # fmt: skip
