@@ -14,6 +14,7 @@ from evlib.motors import (
     brushes,
     commutator,
     controller,
+    duty,
     envelope,
     fit,
     heat,
@@ -30,8 +31,8 @@ from evlib.motors.bench import BadSheet, parse_bench_table, read_bench_table, re
 from evlib.motors.magnetisation import Froelich, Tabulated
 from evlib.motors.parts import Controller, Machine, Pack
 
-MODULES = (ac, brushes, commutator, controller, envelope, ground_runaway, heat, magnetisation, pack, pair, ratings,
-           rotation, series, shunt, unloaded)  # fmt: skip
+MODULES = (ac, brushes, commutator, controller, duty, envelope, ground_runaway, heat, magnetisation, pack, pair,
+           ratings, rotation, series, shunt, unloaded)  # fmt: skip
 K = Froelich(0.0016, 300.0)
 MACHINE = {"magnetisation": K, "winding_resistance": 0.012, "brush_drop": 2.0, "friction_torque": 1.5,
            "windage_coefficient": 1e-5, "iron_conductance": 0.04}  # fmt: skip

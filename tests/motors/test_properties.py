@@ -16,6 +16,7 @@ from evlib.motors import (
     brushes,
     commutator,
     controller,
+    duty,
     envelope,
     heat,
     pack,
@@ -405,9 +406,9 @@ def test_cyclic_peak_without_rest_is_the_steady_state():
 
 def test_rms_of_a_finely_sampled_sine_and_of_steps():
     t = np.linspace(0, 1, 4001)
-    assert heat.rms_of_log(t, current=np.abs(100 * np.sin(2 * np.pi * t))) == pytest.approx(100 / np.sqrt(2), rel=1e-5)
+    assert duty.rms_of_log(t, current=np.abs(100 * np.sin(2 * np.pi * t))) == pytest.approx(100 / np.sqrt(2), rel=1e-5)
     uneven = np.sort(np.random.default_rng(1).uniform(0, 1, 50))
-    assert heat.rms_of_log(uneven, current=np.full(50, 7.0)) == pytest.approx(7.0, rel=1e-12)
+    assert duty.rms_of_log(uneven, current=np.full(50, 7.0)) == pytest.approx(7.0, rel=1e-12)
 
 
 def test_two_lumps_come_back_from_their_own_ratings():

@@ -7,7 +7,7 @@ import pytest
 
 from evlib.ground import units
 from evlib.ground.tables import Curve
-from evlib.motors import brushes, commutator, controller, heat, pack, pair, series, shunt
+from evlib.motors import brushes, commutator, controller, duty, heat, pack, pair, series, shunt
 from evlib.motors.bench import read_magnetisation
 from evlib.motors.envelope import envelope
 from evlib.motors.magnetisation import Froelich, Tabulated
@@ -150,7 +150,7 @@ def test_lossless_chopper():
 
 def test_root_mean_square_load():
     # Power System Engineering, Ex 1.26: 100 hp 10 min, 0 for 5, 60 hp 8 min, 0 for 4: 69.07 hp.
-    found = heat.rms_of_steps(np.array([100.0, 0, 60, 0]), duration=np.array([10.0, 5, 8, 4]))
+    found = duty.rms_of_steps(np.array([100.0, 0, 60, 0]), duration=np.array([10.0, 5, 8, 4]))
     assert found == near(69.07)
 
 
@@ -178,7 +178,7 @@ def test_warm_copper():
 
 def test_insulation_life():
     # Kosow, 2nd ed., Ex 13-1: 125 C on a 105 C class of ten years: 2.5 years.
-    assert heat.insulation_life(398.15, class_temperature=378.15, class_life=10.0) == near(2.5)
+    assert duty.insulation_life(398.15, class_temperature=378.15, class_life=10.0) == near(2.5)
 
 
 def test_shifted_brushes():
