@@ -32,9 +32,6 @@ DROPS = "Which voltages lie between the terminals and the back-EMF? There are tw
 RADIANS = "Torque times speed is power only with speed in radians a second: a turn is 2 pi, a minute 60 seconds."
 BALANCE = "Power balances at the controller, amps do not. Which voltage stands on each side, and which way is the loss?"
 HALVES = "Follow the current: what leaves the controller splits in parallel, and it passes whole through a series pair."
-SQUARES = (
-    "The bars warm with the square of the current, so the time falls with the square: is your ratio the right way?"
-)
 SAGGED = "The pack's own resistance takes its share before the terminals: find the voltage under load first."
 
 
