@@ -7,9 +7,13 @@ from typing import Any
 
 import numpy as np
 
+from evlib.build.gears import gear_ratios, geared_efficiency, has, start_torque
+from evlib.build.launch import launch_allowed, launch_torque
+from evlib.build.reverse import BRUSH_PART
+from evlib.build.view import View
 from evlib.ground.quantity import Array
 from evlib.ground.road import grade_force
-from evlib.parking import park_lock, roll_away
+from evlib.parking import park_lock, reverse, roll_away
 from evlib.parking.selector import State, Table
 
 CAR_LENGTH = 4.5  # m; after that it has met what stood behind it
@@ -120,3 +124,26 @@ def selector_case(table: Table, *, asked: str, state: State) -> SelectorCase:
     granted = asked == state.position or table.grants(state, asked)
     why = "" if granted else table.why_refused(state, asked)
     return SelectorCase(table.order, state, asked, granted, why, table.level(state))
+
+
+def ways_back(b: View) -> list[reverse.WayBack]:
+    """The ways of going backwards that a build could have, each with the torque that it may use.
+
+    Without a change-speed gearbox there is no reverse in it; an AC machine has no field to swap by contactors.
+    """
+    ratios = gear_ratios(b)
+    low = float(np.asarray(start_torque(b)))
+    boxed = has(b, "gearbox") and has(b, "hydraulics")
+    rows = reverse.three_ways(
+        low,
+        reverse_torque=float(np.minimum(launch_torque(b, "reverse"), launch_allowed(b, "reverse"))) if boxed else low,
+        input_speed_limit=float(b.machine.speed_limit),
+        low_ratio=float(np.asarray(ratios.low)),
+        reverse_ratio=float(np.asarray(ratios.reverse)),
+        final_ratio=float(b.final_drive.final_drive_ratio),
+        efficiency=float(np.multiply(geared_efficiency(b), b.final_drive.final_drive_efficiency)),
+        wheel_radius=float(b.vehicle.wheel_radius),
+        brush_part=BRUSH_PART,
+    )
+    fitting = {"gearbox": has(b, "gearbox"), "contactors": b.machine.kind == "series", "inverter": True}
+    return [row for row in rows if fitting[row.way]]

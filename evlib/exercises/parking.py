@@ -24,8 +24,7 @@ TEETH = Quantity("z", "", "teeth", low=4, whole=True)
 TURN = Quantity("b", "rad", "free turn", low=0)
 GRIP = Quantity("mu", "", "grip", low=0)
 
-ROLL_GOAL = "work out how long there is to react when a car rolls away"
-LOCK_GOAL = "work out what park lock must hold, and how far the car rolls first"
+LOCK_GOAL = "work out how a car rolls away, what park lock must hold, and how far it rolls first"
 WHEEL_GOAL = "say which wheel decides through an open differential, nose up and nose down"
 HAND_GOAL = "follow the handbrake's force from hand to road, each way"
 BACK_GOAL = "compare three ways of going backwards, and say which way each turns the pump"
@@ -42,7 +41,7 @@ def _pull(mass: float, grade: float) -> float:
 EXERCISES: list[Exercise] = [
     Number(
         id="parking.1",
-        objective=ROLL_GOAL,
+        objective=LOCK_GOAL,
         depth="Shop",
         text="A car stands on a grade of {grade} and is let go. Its tyres have a rolling coefficient of 0.013, its "
         "motors freewheel. How long until it has rolled {distance}?",
@@ -386,7 +385,7 @@ EXERCISES: list[Exercise] = [
     ),
     Prediction(
         id="parking.p2",
-        objective=ROLL_GOAL,
+        objective=LOCK_GOAL,
         depth="Shop",
         text="On a 10 % drive the car is let go. After how many seconds has it rolled one car length?",
     ),

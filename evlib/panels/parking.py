@@ -8,12 +8,22 @@ from typing import Any
 import numpy as np
 
 from evlib.build.checks.parking import brake_force, lock_ratio
-from evlib.build.parking_cases import CAR_LENGTH, HoldCase, RollCase, SelectorCase, hold_case, roll_case, selector_case
+from evlib.build.parking_cases import (
+    CAR_LENGTH,
+    HoldCase,
+    RollCase,
+    SelectorCase,
+    hold_case,
+    roll_case,
+    selector_case,
+    ways_back,
+)
 from evlib.build.schema import Build
 from evlib.build.view import View
 from evlib.figures import parking as figures
 from evlib.ground import road, units
 from evlib.ground.quantity import Array
+from evlib.ground.shown import Shown
 from evlib.panels.panel import Amount, Panel, Table, Twin, choice, quantity
 from evlib.parking import park_lock
 from evlib.parking import quantities as q
@@ -180,3 +190,20 @@ def selector_twin(result: SelectorCase) -> Twin:
         f"now: {result.current}.",
         table=Table(("what", "answer"), rows),
     )
+
+
+def ways(build: Build) -> Shown:
+    """The three ways of going backwards as one table, computed from the build."""
+    rows = [
+        (
+            way.way,
+            f"{way.motors_turn}; internal pump {'delivers' if way.internal_pump_delivers else 'delivers nothing'}",
+            units.show(way.pull, "N"),
+            units.show(way.speed_limit, "m/s"),
+            "; ".join(way.parts),
+            "; ".join(way.can_fail),
+        )
+        for way in ways_back(View(build.parts))
+    ]
+    made = Table(("by", "motors turn", "pull", "speed limit", "what it needs", "what can fail"), tuple(rows))
+    return Shown(made.plain(), made.html())

@@ -89,10 +89,13 @@ PARTS: dict[Way, tuple[tuple[str, ...], tuple[str, ...]]] = {
 }  # fmt: skip
 
 
-def three_ways(input_torque: float, *, input_speed_limit: float, low_ratio: float, reverse_ratio: float,
-               final_ratio: float, efficiency: float, wheel_radius: float,
+def three_ways(low_torque: float, *, reverse_torque: float, input_speed_limit: float, low_ratio: float,
+               reverse_ratio: float, final_ratio: float, efficiency: float, wheel_radius: float,
                brush_part: float) -> list[WayBack]:  # fmt: skip
     """The three ways in one table, all from the same motors.
+
+    ``low_torque`` [N m] is what the motors give at the gearbox input in low, ``reverse_torque`` what the reverse clutch
+    or band may be given.
 
     The gearbox's reverse keeps the motors, and the pump that they drive, turning forward. With contactors or an
     inverter the motors turn backward in low, and so does the internal pump: it then delivers nothing, and only the
@@ -100,9 +103,11 @@ def three_ways(input_torque: float, *, input_speed_limit: float, low_ratio: floa
     backward. Whether low holds backward at all depends on its band or one-way clutch: look at lesson 2.
     """
     rows = []
-    for way, ratio, part in (("gearbox", reverse_ratio, 1.0), ("contactors", low_ratio, brush_part),
-                             ("inverter", low_ratio, 1.0)):  # fmt: skip
-        pull = reverse_pull(input_torque, reverse_ratio=ratio, final_ratio=final_ratio, efficiency=efficiency,
+    for way, torque, ratio, part in (
+        ("gearbox", reverse_torque, reverse_ratio, 1.0), ("contactors", low_torque, low_ratio, brush_part),
+        ("inverter", low_torque, low_ratio, 1.0),
+    ):  # fmt: skip
+        pull = reverse_pull(torque, reverse_ratio=ratio, final_ratio=final_ratio, efficiency=efficiency,
                             wheel_radius=wheel_radius, torque_part=part)  # fmt: skip
         turns: Turns = "forward" if way == "gearbox" else "backward"
         parts, can_fail = PARTS[way]  # type: ignore[index]

@@ -89,9 +89,11 @@ def test_common_practice():
     # Common practice, no source: motors freewheel, so nothing holds; the box's own reverse spares reversing
     # contactors and keeps the internal pump turning its own way.
     assert roll_away.roll_acceleration(0.05, mass=1650.0, rolling_coefficient=0.013) > 0
-    rows = {row.way: row for row in reverse.three_ways(380.0, input_speed_limit=576.0, low_ratio=1.76,
-                                                       reverse_ratio=1.76, final_ratio=3.7, efficiency=0.93,
-                                                       wheel_radius=0.30, brush_part=0.7)}  # fmt: skip
+    table = reverse.three_ways(380.0, reverse_torque=250.0, input_speed_limit=576.0, low_ratio=1.76,
+                               reverse_ratio=1.76, final_ratio=3.7, efficiency=0.93, wheel_radius=0.30,
+                               brush_part=0.7)  # fmt: skip
+    rows = {row.way: row for row in table}
     assert [rows[w].internal_pump_delivers for w in ("gearbox", "contactors", "inverter")] == [True, False, False]
+    assert rows["gearbox"].pull == pytest.approx(250.0 / 380.0 * rows["inverter"].pull)
     assert not any("contact" in part for part in rows["gearbox"].parts)
     assert rows["contactors"].pull == pytest.approx(0.7 * rows["inverter"].pull)
