@@ -274,3 +274,5 @@ HeatConductance = Annotated[Number, Quantity("G", "W/K", "heat that pan and cool
                                              how="let hot oil cool at standstill and time it")]
 OilMass = Annotated[Number, Quantity("m", "kg", "mass that warms up", low=0, high=500, slider=(3, 80))]
 WarmShare = Annotated[Number, Quantity("s", "", "share of the final rise", low=0, below=1, slider=(0.1, 0.95))]
+LeakFlow = Annotated[Number, Quantity("Ql", "m3/s", "leakage of the whole gearbox at the test pressure", above=0,
+                                      high=1e-3, slider=(2e-5, 1e-4))]

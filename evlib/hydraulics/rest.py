@@ -177,3 +177,26 @@ def free_flow_in_place(rest_flow: q.Flow, *, rest_pressure: q.Pressure, shut_off
     if np.any(np.asarray(rest_pressure) >= np.asarray(shut_off)):
         raise ValueError(f"rest_pressure: {rest_pressure} Pa was given; allowed: less than shut_off, {shut_off} Pa")
     return np.asarray(np.asarray(rest_flow) * shut_off / (np.asarray(shut_off) - rest_pressure))
+
+
+@calculation
+def crossing_of_lines(
+    free_flow: q.FreeFlow, *, rated_flow: q.RatedFlow, rated_pressure: q.RatedPressure, leak_flow: q.LeakFlow,
+    leak_test_pressure: q.TestPressure,
+) -> Number:  # fmt: skip
+    """Pressure at rest by the simple model: two straight lines, oil as in the tests, no losses on the way.
+
+    p = Q0 / ((Q0 - Qr)/pr + Ql/pt)
+
+    free_flow and rated_flow [m3/s], rated_pressure and leak_test_pressure [Pa], leak_flow of the whole gearbox at the
+    test pressure [m3/s]. Gives [Pa]. Too high where oil is hotter than in the tests or volts are lost; the regulator is
+    left out.
+
+    >>> test = dict(leak_flow=5e-5, leak_test_pressure=5e5)
+    >>> round(crossing_of_lines(1.5e-4, rated_flow=1e-4, rated_pressure=7e5, **test), -3)
+    875000.0
+
+    Source: two straight lines.
+    """
+    fall = (np.asarray(free_flow) - rated_flow) / rated_pressure
+    return np.asarray(free_flow / (fall + np.asarray(leak_flow) / leak_test_pressure))
