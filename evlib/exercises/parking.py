@@ -172,7 +172,7 @@ EXERCISES: list[Exercise] = [
         objective=WHEEL_GOAL,
         depth="Shop",
         text="The driven axle carries {load}, half on each wheel. One wheel has dry road, grip 0.8, the other "
-        "on leaves with grip {worse}. Park is engaged, the differential is open. What force can park hold?",
+        "wet leaves, grip {worse}. Park is engaged, the differential is open. What force can park hold?",
         given={"load": Draw(FORCE, "5 kN", "12 kN", "0.25 kN"), "worse": Draw(GRIP, "0.10", "0.50", "0.02")},
         answer=FORCE,
         right=lambda load, worse: park_lock.grip_hold(worse, better_grip=0.8, axle_load=load, differential="open"),
@@ -380,7 +380,7 @@ EXERCISES: list[Exercise] = [
         id="parking.p1",
         objective=WHEEL_GOAL,
         depth="Shop",
-        text="One driven wheel stands on ice (grip 0.1) the other on dry road. How much of what park could hold "
+        text="One driven wheel stands on ice (grip 0.1), the other on dry road. How much of what park could hold "
         "is left: about all, about half, or about an eighth?",
     ),
     Prediction(

@@ -169,7 +169,6 @@ def runaway_panel(build: Build) -> Panel:
     torques = np.asarray(line_envelope(b, speeds, state_of_charge=1.0).torque, float)
     torques = np.maximum(torques, 1.0)
     other = float(np.asarray(input_inertia(b))) - count * float(b.machine.rotor_inertia)
-    part = b.protection
 
     def compute(
         *, trip_speed: float, detection_delay: float, contactor_release_time: float, rotor_inertia: float
@@ -182,12 +181,15 @@ def runaway_panel(build: Build) -> Panel:
         id="safety.runaway",
         title="Runaway",
         controls=(
-            quantity("protection.overspeed_trip.trip_speed", q.TripSpeed, float(part.overspeed_trip.trip_speed)),
-            quantity("protection.overspeed_trip.detection_delay", q.DetectionDelay,
-                     float(part.overspeed_trip.detection_delay)),
-            quantity("protection.contactor.contactor_release_time", q.ContactorReleaseTime,
-                     float(part.contactor.contactor_release_time)),
-            quantity("machine.rotor_inertia", runaway.RotorInertia, float(b.machine.rotor_inertia)),
+            *(
+                quantity(path, declared, build.value(path))  # what the build leaves out starts from a typical value
+                for path, declared in (
+                    ("protection.overspeed_trip.trip_speed", q.TripSpeed),
+                    ("protection.overspeed_trip.detection_delay", q.DetectionDelay),
+                    ("protection.contactor.contactor_release_time", q.ContactorReleaseTime),
+                    ("machine.rotor_inertia", runaway.RotorInertia),
+                )
+            ),
         ),
         compute=compute,
         draw=figures.runaway,
