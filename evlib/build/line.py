@@ -78,6 +78,7 @@ def losses_arguments(b: View) -> dict[str, Any]:
 
 def envelope_arguments(b: View, *, state_of_charge: Any = None, pack_temperature: Any = None) -> dict[str, Any]:
     """Everything that :func:`evlib.motors.envelope.envelope` asks for, from a build with series machines."""
+    only_series(b)
     shared = layout(b)
     return {
         "magnetisation": magnetisation(b),

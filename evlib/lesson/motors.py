@@ -17,9 +17,9 @@ from evlib.ground import units
 from evlib.ground.quantity import result
 from evlib.ground.shown import Shown
 from evlib.lesson.parts import table
-from evlib.motors import bench, brushes, commutator, controller, fit, heat, pair, series, unloaded
+from evlib.motors import bench, brushes, commutator, controller, fit, heat, pack, pair, series, unloaded
 from evlib.motors.envelope import envelope
-from evlib.motors.magnetisation import Magnetisation, Tabulated
+from evlib.motors.magnetisation import Froelich, Magnetisation, Tabulated
 
 RPM = np.pi / 30
 
@@ -49,6 +49,13 @@ def one_machine(build: Build) -> OneMachine:
     return OneMachine(
         line.magnetisation(b), float(line.warm_resistance(b)), float(b.machine.brush_drop), line.losses_arguments(b)
     )  # fmt: skip
+
+
+def paper_machine() -> OneMachine:
+    """The machine of the lesson's paper sum, whatever build is chosen: the text's own constants, windings at 75 °C."""
+    drags = {"friction_torque": 1.5, "windage_coefficient": 1e-5, "iron_conductance": 0.04}
+    warm = float(series.warm_resistance(0.012, winding_temperature=line.WARM))
+    return OneMachine(Froelich(0.0016, 300.0), warm, 2.0, drags)
 
 
 def torque(machine: OneMachine, *, current: float, speed: float = 0.0) -> float:
@@ -139,10 +146,9 @@ def book_speed(*, amps: float) -> float:
 
 
 # --- pack and controller ------------------------------------------------------------------------------------------
-def supply(build: Build) -> tuple[float, float]:
-    """The pack's voltage at rest [V] and its whole resistance [ohm]."""
-    b = View(build.parts)
-    return float(line.open_volts(b)), float(line.pack_resistance(b))
+def loaded_volts(*, rest: float, ohms: float, current: float) -> float:
+    """Voltage under load [V]."""
+    return float(pack.sagged_volts(current, open_volts=rest, pack_resistance=ohms))
 
 
 def chopper_table(build: Build, *, rpm: tuple[float, ...]) -> Shown:
@@ -195,6 +201,7 @@ def say_half_limit(build: Build) -> str:
 
 # --- how long -----------------------------------------------------------------------------------------------------
 def _lumps(b: View, current: float) -> dict[str, Any]:
+    line.only_series(b)
     m, air = b.machine, b.targets.hottest_air
     return {
         "winding_resistance": m.winding_resistance, "air_temperature": air,
@@ -208,6 +215,7 @@ def _lumps(b: View, current: float) -> dict[str, Any]:
 def minutes(build: Build, *, current: float) -> float:
     """Minutes from the hottest air until the winding limit, turning at half the speed limit; infinite if never."""
     b = View(build.parts)
+    line.only_series(b)
     air = b.targets.hottest_air
     found = heat.time_to_limit(
         current, winding_limit=b.machine.winding_limit, start_winding=air, start_frame=air, **_lumps(b, current)
@@ -250,6 +258,7 @@ def _cyclic(body: dict[str, Any], limit: float, fraction: float) -> float:
 def stall_table(build: Build, *, currents: tuple[float, ...]) -> Shown:
     """How long the bars under the brushes bear a current at standstill, beside what the winding would bear."""
     b = View(build.parts)
+    line.only_series(b)
     rows = []
     for amps in currents:
         bars = float(commutator.stall_time_allowed(
