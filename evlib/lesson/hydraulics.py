@@ -20,7 +20,9 @@ from evlib.ground.shown import Shown
 from evlib.hydraulics import clutch, pump
 from evlib.hydraulics.log import findings, read_log
 from evlib.lesson.parts import table
+from evlib.panels.controls import QuantityControl
 from evlib.panels.hydraulics import handover_panel, launch_panel, stop_and_go_panel
+from evlib.panels.panel import Panel
 
 AIR = 300e3  # Pa; workshop air for the air check: enough to move a piston, gentle on old seals
 
@@ -197,18 +199,27 @@ def main_flow_table(build: Build) -> Shown:
 
 
 def say_launch(build: Build, **changes: Any) -> str:
-    """The launch panel's sentence at changed values."""
-    panel = launch_panel(build)
-    return panel.say(panel.compute(**{**panel.start, **changes})).sentence
+    """The launch panel's sentence at changed values: SI numbers, or text with units."""
+    return _say(launch_panel(build), changes)
 
 
 def say_handover(build: Build, **changes: Any) -> str:
-    """The handover panel's sentence at changed values."""
-    panel = handover_panel(build)
-    return panel.say(panel.compute(**{**panel.start, **changes})).sentence
+    """The handover panel's sentence at changed values: SI numbers, or text with units."""
+    return _say(handover_panel(build), changes)
 
 
 def say_trip(build: Build, **changes: Any) -> str:
-    """The stop-and-go panel's sentence at changed values."""
-    panel = stop_and_go_panel(build)
-    return panel.say(panel.compute(**{**panel.start, **changes})).sentence
+    """The stop-and-go panel's sentence at changed values: SI numbers, or text with units."""
+    return _say(stop_and_go_panel(build), changes)
+
+
+def _say(panel: Panel, changes: dict[str, Any]) -> str:
+    values = panel.start
+    for control in panel.controls:
+        if control.name in changes:
+            given = changes.pop(control.name)
+            typed = isinstance(control, QuantityControl) and isinstance(given, str)
+            values[control.name] = control.typed(given) if typed else given  # type: ignore[union-attr]
+    if changes:
+        raise ValueError(f"{panel.id} has no control {', '.join(changes)}")
+    return panel.say(panel.compute(**values)).sentence
