@@ -148,7 +148,7 @@ def envelope(
 
 
 def _current_for_share(speed: Any, share: Any, magnetisation: Magnetisation, resistance: Any, drop: Any) -> Array:
-    """I for which (k w + R I + V_b) I is one machine's share of the power [A]; the curve's end where that is less."""
+    """I for which (k w + R I + V_b) I is one machine's share of the power [A]; infinite beyond the curve's end."""
     speed, share = np.asarray(speed, float), np.asarray(share, float)
     # Power exceeds R I^2 and V_b I, so these bound the current from above; without either, the curve's end does.
     with np.errstate(divide="ignore", invalid="ignore"):
@@ -158,7 +158,7 @@ def _current_for_share(speed: Any, share: Any, magnetisation: Magnetisation, res
         return (magnetisation.at(amps) * speed + resistance * amps + drop) * amps - share
 
     found = bisect(excess, low=np.zeros_like(most), high=most, steps=52)
-    return np.where(np.isnan(found), magnetisation.largest_current, found)
+    return np.where(np.isnan(found), np.inf, found)  # beyond the curve's end: not what governs, or at() will say so
 
 
 def _current_at_full_duty(
@@ -175,7 +175,7 @@ def _current_at_full_duty(
     at_rest = np.maximum(np.multiply(duty, rest) / in_series - drop, 0.0)
     current = _loop_current(speed, at_rest, magnetisation, np.asarray(winding) + sag)
     past_half = 2.0 * np.asarray(ohms) * duty * share * current > rest
-    return np.where(past_half, np.inf, current)
+    return np.where(past_half | np.isnan(current), np.inf, current)
 
 
 def _smallest(amps: Any, brushes: Any, volts: Any, power: Any, supply: Any) -> tuple[Array, Any]:

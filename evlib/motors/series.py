@@ -250,11 +250,11 @@ def current_at(
     Source: Kirchhoff's voltage law; any text on DC machines.
     """
     left = np.maximum(np.asarray(volts, float) - brush_drop, 0.0)
-    return _loop_current(speed, left, magnetisation, winding_resistance)
+    return _within(_loop_current(speed, left, magnetisation, winding_resistance), "current", magnetisation)
 
 
 def _loop_current(speed: Any, volts: Any, magnetisation: Magnetisation, resistance: Any) -> Array:
-    """I for which k(I) w + R I = V, the brush drop already taken off."""
+    """I for which k(I) w + R I = V, the brush drop taken off; NaN where it lies beyond a measured curve's end."""
     speed, volts = np.asarray(speed, float), np.asarray(volts, float)
     if isinstance(magnetisation, Froelich):
         # (V - R I)(1 + I/I_s) = L w I  gives  (R/I_s) I^2 + (R + L w - V/I_s) I - V = 0, one positive root.
@@ -263,8 +263,7 @@ def _loop_current(speed: Any, volts: Any, magnetisation: Magnetisation, resistan
         root = np.sqrt(b * b + 4.0 * a * volts)
         return np.asarray(np.where(b > 0, 2.0 * volts / (root + b), (root - b) / (2.0 * a)))
     high = np.minimum(volts / np.asarray(resistance) + 1.0, magnetisation.largest_current)
-    found = bisect(lambda amps: magnetisation.at(amps) * speed + resistance * amps - volts, low=0.0, high=high)
-    return _within(found, "current", magnetisation)
+    return bisect(lambda amps: magnetisation.at(amps) * speed + resistance * amps - volts, low=0.0, high=high)
 
 
 def _within(found: Array, name: str, magnetisation: Magnetisation) -> Array:

@@ -6,6 +6,7 @@ from typing import Any
 
 import numpy as np
 
+from evlib.ground.errors import OutOfRange
 from evlib.ground.quantity import Array, Number, calculation, result
 from evlib.ground.runaway import climb
 from evlib.ground.solve import bisect
@@ -40,7 +41,8 @@ class Runaway:
 
 
 def _free_torque(speed: Any, held: Any, left: Any, magnetisation: Magnetisation, ohms: Any, drags: Any) -> Any:
-    current = np.minimum(held, _loop_current(speed, left, magnetisation, ohms))
+    # Beyond a measured curve's end the volts drive more than is held, so what is held stands.
+    current = np.fmin(np.fmin(held, _loop_current(speed, left, magnetisation, ohms)), magnetisation.largest_current)
     k = magnetisation.at(current)
     return current, k * current - lost_torque(k, speed, *drags)
 
@@ -115,6 +117,8 @@ def runaway(
 
     Source: Newton's law for rotation and the machine's equations.
     """
+    if current > magnetisation.largest_current:
+        raise OutOfRange("current", current, 0.0, magnetisation.largest_current, "the magnetisation curve")
     if start_speed >= speed_limit:
         raise ValueError("start_speed: it is not below the speed limit")
     speeds = np.linspace(float(start_speed), float(speed_limit), 401)

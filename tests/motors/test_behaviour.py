@@ -122,6 +122,25 @@ def test_curves_are_not_read_beyond_their_ends():
         magnetisation.current_for_constant(0.48, mutual_inductance=0.0016, saturation_current=300.0)
 
 
+def test_an_envelope_that_a_measured_curve_does_not_cover_is_refused_and_one_it_covers_is_not():
+    amps = np.linspace(0.0, 700.0, 281)
+    table = Tabulated(bench.Curve(x=amps, y=np.asarray(K.at(amps)), source="a bench"))
+    speeds = np.array([0.0, 200.0, 500.0])
+    covered = envelope.envelope(speeds, **{**SYSTEM, "magnetisation": table})
+    by_law = envelope.envelope(speeds, **SYSTEM)
+    assert covered.torque == pytest.approx(by_law.torque, rel=1e-3)
+    assert list(covered.governing) == list(by_law.governing)
+    with pytest.raises(OutOfRange, match="a bench"):
+        envelope.envelope(speeds, **{**SYSTEM, "magnetisation": table, "motor_current_limit": 800.0,
+                                     "brush_current_limit": 900.0})  # fmt: skip
+    case = {**MACHINE, "magnetisation": table, "start_speed": 100.0, "volts": 150.0, "speed_limit": 576.0,
+            "rotor_inertia": 0.12}  # fmt: skip
+    lawful = unloaded.runaway(400.0, **{**case, "magnetisation": K})
+    assert unloaded.runaway(400.0, **case).time_to_limit == pytest.approx(lawful.time_to_limit, rel=1e-3)
+    with pytest.raises(OutOfRange):
+        unloaded.runaway(800.0, **case)
+
+
 # --- shapes: a column gives a column, and equals its singles ---
 COLUMN = np.array([50.0, 200.0, 450.0])
 SYSTEM = {
