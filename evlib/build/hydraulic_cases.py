@@ -46,7 +46,7 @@ def launch_case(
     """One case of launch: the crossing of pump curve and leakage, and the torque that this pressure holds."""
     electric, hose, valve = b.hydraulics.electric_pump, b.hydraulics.line, b.hydraulics.check_valve
     changes = {"terminal_voltage": volts, "clearance_growth": growth, "back_flow": back_flow}
-    point = on_build.rest_at(b, oil, **changes)
+    point = on_build.rest_at(b, oil, gear=gear, **changes)
     curve = {**on_build.pump_arguments(b), "terminal_voltage": volts, "thinning": oil.thinning}
     fastest = electric.free_flow * volts / electric.rated_voltage
     flows = np.linspace(0.0, fastest, 121)
@@ -64,7 +64,7 @@ def launch_case(
     inside = outlet - lost
     pressure = np.linspace(0.0, 1.3e6, 131)
     reaches = inside >= 0
-    taken = _taken(b, pressure, oil, growth, back_flow)
+    taken = _taken(b, gear, pressure, oil, growth, back_flow)
     allowed = np.asarray(on_build.input_torque_allowed(b, gear, pressure=pressure))
     shares = {
         "seals": point.through_seals, "valve body": point.through_orifices,
@@ -78,7 +78,7 @@ def launch_case(
     )  # fmt: skip
 
 
-def _taken(b: View, pressure: Array, oil: OilState, growth: float, back_flow: str) -> Array:
+def _taken(b: View, gear: PullGear, pressure: Array, oil: OilState, growth: float, back_flow: str) -> Array:
     """What leaves the circuit at rest at each pressure [m3/s]."""
     h = b.hydraulics
     box = on_build.leak_arguments(b)
@@ -91,7 +91,8 @@ def _taken(b: View, pressure: Array, oil: OilState, growth: float, back_flow: st
     )  # fmt: skip
     spilled = np.asarray(
         pump.regulator_flow(
-            pressure, regulator_set=h.regulator.regulator_set, regulator_override=h.regulator.regulator_override,
+            pressure, regulator_set=on_build.main_pressure(b, gear),
+            regulator_override=h.regulator.regulator_override,
             displacement=h.internal_pump.displacement,
         )
     )  # fmt: skip

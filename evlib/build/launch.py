@@ -133,8 +133,12 @@ def pump_arguments(b: View) -> dict[str, Any]:
     }
 
 
-def rest_at(b: View, oil_state: OilState, **changes: Any) -> rest.RestPoint:
-    """Pressure at rest with the oil in a given state; ``changes`` replace keywords of ``rest_point``."""
+def rest_at(b: View, oil_state: OilState, *, gear: Gear = "low", **changes: Any) -> rest.RestPoint:
+    """Pressure at rest with the oil in a given state and a gear selected, pedal down.
+
+    The gear matters because the regulator's set point is higher in reverse. ``changes`` replace keywords of
+    ``rest_point``.
+    """
     h = b.hydraulics
     given = {
         **pump_arguments(b),
@@ -150,7 +154,7 @@ def rest_at(b: View, oil_state: OilState, **changes: Any) -> rest.RestPoint:
         **leak_arguments(b),
         **internal_arguments(b),
         "back_flow": h.internal_pump.back_flow,
-        "regulator_set": h.regulator.regulator_set,
+        "regulator_set": main_pressure(b, gear),
         "regulator_override": h.regulator.regulator_override,
         "displacement": h.internal_pump.displacement,
     }
@@ -159,8 +163,20 @@ def rest_at(b: View, oil_state: OilState, **changes: Any) -> rest.RestPoint:
 
 @derived
 def rest_hot(b: View) -> rest.RestPoint:
-    """Pressure at rest with the oil at its hottest."""
+    """Pressure at rest in low with the oil at its hottest."""
     return rest_at(b, hot_oil(b))
+
+
+@derived
+def rest_reverse(b: View) -> rest.RestPoint:
+    """Pressure at rest in reverse with the oil at its hottest."""
+    return rest_at(b, hot_oil(b), gear="reverse")
+
+
+def rest_pressure(b: View, gear: Literal["low", "reverse"]) -> Number:
+    """Pressure [Pa] at rest in a gear with the oil at its hottest."""
+    point: rest.RestPoint = rest_reverse(b) if gear == "reverse" else rest_hot(b)
+    return point.pressure
 
 
 def _element_arguments(b: View, gear: Gear, *, driving: bool) -> tuple[str, dict[str, Any]]:
@@ -218,7 +234,7 @@ def launch_torque(b: View, gear: Literal["low", "reverse"]) -> Number:
 
 def launch_allowed(b: View, gear: Literal["low", "reverse"]) -> Number:
     """Largest input torque [N m] that pressure at rest, oil hot, allows in low or in reverse."""
-    return input_torque_allowed(b, gear, pressure=rest_hot(b).pressure)
+    return input_torque_allowed(b, gear, pressure=rest_pressure(b, gear))
 
 
 def launch_current_allowed(b: View, gear: Literal["low", "reverse"]) -> Number:

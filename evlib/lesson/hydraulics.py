@@ -11,13 +11,13 @@ import numpy as np
 from evlib.build import launch as on_build
 from evlib.build.hydraulic_faults import FAULTS, fault_outcome
 from evlib.build.launch import GEARS
-from evlib.build.line import torque_at_rest
+from evlib.build.line import motor_current_for, torque_at_rest
 from evlib.build.schema import Build
 from evlib.build.sheet import both
 from evlib.build.switch_search import search
 from evlib.build.view import View
 from evlib.ground.shown import Shown
-from evlib.hydraulics import clutch, pump
+from evlib.hydraulics import clutch, pump, rest
 from evlib.hydraulics.log import findings, read_log
 from evlib.lesson.parts import table
 from evlib.panels.controls import QuantityControl
@@ -85,7 +85,8 @@ def remedies_table(build: Build) -> Shown:
     for name, changes in REMEDIES:
         b = view(build.changed({f"hydraulics.{path}": _remedied(build, path, by) for path, by in changes.items()}))
         rows.append((
-            name, _gauge(on_build.rest_hot(b).pressure), both(float(on_build.launch_allowed(b, "reverse")), "N m"),
+            name, _gauge(on_build.rest_pressure(b, "reverse")),
+            both(float(on_build.launch_allowed(b, "reverse")), "N m"),
             f"{float(on_build.launch_current_allowed(b, 'reverse')):.0f} A",
         ))  # fmt: skip
     return table(("remedy", "pressure at rest", "reverse holds at launch", "motor current that allows"), rows)
@@ -162,14 +163,14 @@ def log_table(name: str = "town_log.csv", *, needed: float = 450e3) -> Shown:
 def bench_card(build: Build) -> Shown:
     """The bench card: pressures to be read before the motors drive it, and what the air check should move."""
     b = view(build)
-    cold, hot = (
-        on_build.rest_at(b, on_build.oil_at(b, t))
-        for t in (b.hydraulics.oil.reference_temperature, b.hydraulics.oil.hot_temperature)
-    )
-    rows = [
-        (f"selector in {position}, electric pump on, motors still", f"{_gauge(cold.pressure)} at test temperature, "
-         f"{_gauge(hot.pressure)} hot") for position in ("park or neutral", "low", "direct", "reverse")
-    ]  # fmt: skip
+    rows = []
+    for position, gear in (("park or neutral", "low"), ("low", "low"), ("direct", "direct"), ("reverse", "reverse")):
+        test, hot = (
+            on_build.rest_at(b, on_build.oil_at(b, t), gear=gear).pressure  # type: ignore[arg-type]
+            for t in (b.hydraulics.oil.reference_temperature, b.hydraulics.oil.hot_temperature)
+        )
+        rows.append((f"selector in {position}, electric pump on, motors still",
+                     f"{_gauge(test)} at test temperature, {_gauge(hot)} hot"))  # fmt: skip
     rows.append(("electric pump off, motors still", "falls to nothing within a second or two"))
     for gear in GEARS:
         part = getattr(b.hydraulics, gear)
@@ -196,6 +197,32 @@ def main_flow_table(build: Build) -> Shown:
         word = "carries it" if net >= taken else "does not"
         rows.append((f"{rpm} rpm", both(net, "m3/s"), both(taken, "m3/s"), word))
     return table(("input speed", "internal pump gives", "seals and valve body take", ""), rows)
+
+
+def limit_table(build: Build) -> Shown:
+    """The controller's current limit over input speed: what pressure allows in low and reverse, electric pump on."""
+    b = view(build)
+    rows = []
+    for rpm in (0, 50, 100, 200, 400):
+        cells = []
+        for gear in ("low", "reverse"):
+            pressure = _running(b, rpm * np.pi / 30, gear)
+            allowed = on_build.input_torque_allowed(b, gear, pressure=pressure)
+            cells += [_gauge(pressure), f"{float(motor_current_for(b, allowed, 0.0)):.0f} A"]
+        rows.append((f"{rpm} rpm", *cells))
+    header = ("input speed", "pressure in low", "current allowed", "pressure in reverse", "current allowed ")
+    return table(header, rows)
+
+
+def _running(b: View, speed: float, gear: Any) -> float:
+    h = b.hydraulics
+    return float(rest.running_pressure(
+        speed, electric_on=True, thinning=on_build.hot_oil(b).thinning, **on_build.pump_arguments(b),
+        cracking_pressure=h.check_valve.cracking_pressure, **on_build.leak_arguments(b),
+        **on_build.internal_arguments(b), back_flow=h.internal_pump.back_flow,
+        regulator_set=on_build.main_pressure(b, gear), regulator_override=h.regulator.regulator_override,
+        displacement=h.internal_pump.displacement,
+    ))  # fmt: skip
 
 
 def say_launch(build: Build, **changes: Any) -> str:

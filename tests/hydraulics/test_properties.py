@@ -343,3 +343,31 @@ def test_oil_warms_as_the_integrated_balance_says():
     assert run.y[0, -1] == pytest.approx(end, rel=1e-6)
     when = heat.warming_time(0.8, oil_mass=6, metal_mass=50, conductance=conductance)
     assert run.sol(when)[0] == pytest.approx(air + 0.8 * (end - air), rel=1e-6)
+
+
+# -- running -----------------------------------------------------------------------------------------------------
+ELSEWHERE = {
+    "pump_relief_pressure", "check_loss", "line_bore", "line_length", "line_fittings", "viscosity", "density",
+}  # fmt: skip
+RUNNING = {name: value for name, value in REST.items() if name not in ELSEWHERE}
+
+
+def test_running_at_no_speed_is_rest_without_the_small_losses():
+    at_rest = rest.rest_point(**{**REST, "check_loss": 0.0, "line_length": 0.0, "line_fittings": 0.0})
+    assert rest.running_pressure(0.0, electric_on=True, **RUNNING) == pytest.approx(at_rest.pressure, rel=1e-9)
+
+
+def test_running_without_the_electric_pump_meets_the_handover_speed():
+    # Handover asks for the speed at a pressure, running for the pressure at a speed: one is the other's inverse.
+    leaks = {k: RUNNING[k] for k in ("seal_leak", "valve_body_leak", "open_feed", "leak_test_pressure", "internal_slip",
+                                     "clearance_growth", "thinning", "displacement")}  # fmt: skip
+    for pressure in (2e5, 4e5, 7e5):
+        speed = handover.handover_speed(pressure, **leaks)
+        assert rest.running_pressure(speed, electric_on=False, **RUNNING) == pytest.approx(pressure, rel=1e-9)
+
+
+def test_running_backwards_empties_an_open_circuit_but_not_a_closed_one():
+    assert rest.running_pressure(-150.0, electric_on=True, **RUNNING) == 0
+    closed = {**RUNNING, "back_flow": "check valve"}
+    standing = rest.running_pressure(0.0, electric_on=True, **closed)
+    assert rest.running_pressure(-150.0, electric_on=True, **closed) == pytest.approx(standing)

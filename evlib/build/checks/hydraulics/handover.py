@@ -9,7 +9,7 @@ from evlib.build.gears import gear_ratios
 from evlib.build.launch import (
     handover_needed,
     main_pressure,
-    rest_hot,
+    rest_pressure,
 )
 from evlib.build.registry import check
 from evlib.build.view import View
@@ -58,7 +58,7 @@ def direction(b: View) -> Check:
     switch = b.hydraulics.switch
     needed = launch_pressure(b, "reverse")
     there = handover.backing_pressure(
-        rest_hot(b).pressure, main_pressure_reverse=main_pressure(b, "reverse"), reverse_by=switch.reverse_by,
+        rest_pressure(b, "reverse"), main_pressure_reverse=main_pressure(b, "reverse"), reverse_by=switch.reverse_by,
         sees_direction=switch.sees_direction,
     )  # fmt: skip
     return Check(

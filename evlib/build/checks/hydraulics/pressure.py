@@ -18,6 +18,9 @@ from evlib.build.launch import (
     pressure_needed,
     rest_hot,
 )
+from evlib.build.launch import (
+    rest_pressure as pressure_at_rest,
+)
 from evlib.build.line import torque_at_rest
 from evlib.build.registry import check
 from evlib.build.view import View
@@ -81,7 +84,7 @@ def _launch(b: View, gear: Literal["low", "reverse"]) -> Check:
     equation = "T = n μ (p A - Fs) Rm / k" if kind == "plates" else "T = i (p A - Fs) r (exp(μ θ) - 1) / k"
     return Check(
         f"launch in {gear}", "hydraulics", asked, allowed, "N m",
-        working=Working(equation, {"p": (rest_hot(b).pressure, "Pa"), "k": (held, ""),
+        working=Working(equation, {"p": (pressure_at_rest(b, gear), "Pa"), "k": (held, ""),
                                    "motor current asked": (getattr(b.hydraulics.launch, f"launch_current_{gear}"), "A"),
                                    "motor current that it allows": (current, "A")}, (allowed, "N m")),
         source=FRICTION,
