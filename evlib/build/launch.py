@@ -223,7 +223,7 @@ def torque_at_current(b: View, current: Any) -> Number:
     """Torque of all machines together at standstill [N m] for a current in each [A]."""
     only_series(b)
     each = series.torque(current, speed=0.0, magnetisation=magnetisation(b), **losses_arguments(b))
-    return np.asarray(each) * b.machine.machine_count
+    return np.asarray(np.asarray(each) * b.machine.machine_count)
 
 
 def launch_torque(b: View, gear: Literal["low", "reverse"]) -> Number:
