@@ -153,10 +153,10 @@ def selector_panel() -> Panel:
     def compute(*, asked: str, **situation: str) -> SelectorCase:
         return selector_case(table, asked=asked, state=State(on="on", **situation))
 
-    options = {"lost": ("none", "speed", "pressure")}
+    options = {"lost": ("none", "speed")}
     words = {"position": "lever stands in", "lost": "sensor lost", "speed": "road speed"}
-    names = ("position", "speed", "brake", "plug", "pressure", "lost")
-    start = State(on="on", position="drive", speed="medium")
+    names = ("position", "speed", "pedal", "brake", "plug", "pressure", "lost")
+    start = State(on="on", position="drive", speed="medium", pedal="down", brake="off")
     return Panel(
         id="parking.selector",
         title="Selector",

@@ -160,7 +160,8 @@ def _handbrake(b: View, nose: Nose) -> Check:
         "", "parking", slope_pull(b), np.minimum(brakes, grip), "N",
         working=Working("F = min(2 T_b / r, mu N)", {"hand": (b.parking.handbrake.hand_force, "N"),
                         "2 T_b / r": (brakes, "N"), "mu N": (grip, "N")}, (np.minimum(brakes, grip), "N")),
-        source="drum and disc brakes after Shigley; 49 CFR 571.135 S7.12: 20 %, both ways, at most 400 N by hand",
+        source="drum and disc brakes after Shigley; 49 CFR 571.135 S7.12: 20 %, both ways, at most 400 N "
+        "by hand, at full mass (here: the mass as driven)",
         advice="adjust shoes and cables, renew linings, a longer lever; brakes are a legal matter: licensed inspection",
         target=0.2,
     )  # fmt: skip
