@@ -253,6 +253,8 @@ def _temperature(number: float, unit: str, kind: str, text: str) -> float:
 @functools.lru_cache(maxsize=4096)
 def _factor(unit: str, wanted: str) -> float | None:
     """How many ``wanted`` one ``unit`` is; None where the dimensions differ or the unit is unknown."""
+    if {"Hz", "rad"} <= set(re.findall(r"Hz|rad", f"{unit} {wanted}".replace("rpm", "rad"))):
+        return None  # a turn is a number to pint, so 50 Hz would pass for 50 rad/s, 2 pi too little
     registry = _registry()
     for candidate in _candidates(unit):
         try:

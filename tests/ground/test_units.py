@@ -140,3 +140,12 @@ def test_temperature_is_shown_as_reading_or_difference():
 )
 def test_figures(value, text):
     assert units.figures(value) == text
+
+
+@pytest.mark.parametrize(
+    ("text", "unit"), [("50 Hz", "rad/s"), ("3 kHz", "rad/s"), ("300 rpm", "Hz"), ("50 rad/s", "Hz")]
+)
+def test_a_frequency_is_not_a_shaft_speed(text, unit):
+    """A radian is a plain number to the library of units: without a guard 50 Hz would read as 50 rad/s."""
+    with pytest.raises(units.UnitProblem, match="is not one of"):
+        units.read(text, unit)
