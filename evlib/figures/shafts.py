@@ -81,10 +81,11 @@ class SidePicture:
 
 @dataclasses.dataclass(frozen=True)
 class ModePicture:
-    """Torsional modes [rad/s] against speed [rad/s]: pulses per turn that are drawn, and the running range's end."""
+    """Torsional modes [Hz] against shaft speed [rad/s]: pulses [Hz] of each order drawn, and the range's end."""
 
     modes: tuple[float, ...]
     orders: tuple[float, ...]
+    pulses: tuple[Array, ...]
     speeds: Array
     limit: float
 
@@ -206,7 +207,7 @@ def _warming(result: CutPicture, axes: Axes, system: str) -> None:
 
 
 SPEED = Quantity("n", "rad/s", "shaft speed", low=0)
-PULSES = Quantity("f", "rad/s", "pulses", low=0, shown={"SI": "Hz", "shop": "Hz"})
+PULSES = Quantity("f", "Hz", "pulses", low=0)
 
 
 def side_view(result: SidePicture, axes: Axes, *, system: str = "SI") -> None:
@@ -262,14 +263,12 @@ def side_view_page(result: SidePicture, *, scale: int = 10, title: str = "") -> 
 def modes(result: ModePicture, axes: Axes, *, system: str = "SI") -> None:
     """Pulses against speed: where a slanted line crosses a level one, a mode is struck."""
     x = np.asarray(base.shown(result.speeds, SPEED, system=system))
-    for order in result.orders:
-        y = np.asarray(base.shown(order * result.speeds, PULSES, system=system))
-        axes.plot(x, y, label=f"{order:g} per turn")
+    for order, pulses in zip(result.orders, result.pulses, strict=True):
+        axes.plot(x, pulses, label=f"{order:g} per turn")
     for i, mode in enumerate(result.modes, 1):
-        y0 = float(base.shown(mode, PULSES, system=system))
-        axes.plot([x[0], x[-1]], [y0, y0], color=base.INK, linestyle="-", linewidth=1.2, label=f"mode {i}")
+        axes.plot([x[0], x[-1]], [mode, mode], color=base.INK, linestyle="-", linewidth=1.2, label=f"mode {i}")
     end = float(base.shown(result.limit, SPEED, system=system))
-    top = 1.15 * float(base.shown(max([*result.modes, result.orders[-1] * result.limit]), PULSES, system=system))
+    top = 1.15 * max(*result.modes, float(result.pulses[-1][-1]))
     axes.plot([end, end], [0, top], color=base.GREY, linestyle="--", linewidth=1.2)
     axes.text(end, 0.02 * top, "speed limit ", ha="right", va="bottom", color=base.GREY)
     axes.set_xlim(float(x[0]), float(x[-1]))

@@ -89,10 +89,12 @@ def show_modes(build: Build) -> None:
     found, limit = chain(build), float(View(build.parts).machine.speed_limit)
     flexible = tuple(float(w) for w in found.frequencies[1:])
     orders = (1.0, 2.0, 4.0)
-    picture = ModePicture(flexible, orders, np.linspace(0.0, 1.1 * limit, 12), limit)
+    speeds, turn = np.linspace(0.0, 1.1 * limit, 12), 2 * math.pi
+    pulses = tuple(order * speeds / turn for order in orders)
+    picture = ModePicture(tuple(w / turn for w in flexible), orders, pulses, speeds, limit)
     struck = [(order, i, w / order) for order in orders for i, w in enumerate(flexible, 1) if w / order <= limit]
     rows = tuple((f"mode {i}", f"{order:g} per turn", units.show(w, "rad/s")) for order, i, w in struck)
-    hz = ", ".join(f"{w / (2 * math.pi):.0f} Hz" for w in flexible)
+    hz = ", ".join(f"{w / turn:.0f} Hz" for w in flexible)
     twin = Twin(
         alt=f"Slanted lines for 1, 2 and 4 pulses per turn; level lines for the torsional modes at {hz}; the running "
         f"range ends at {units.show(limit, 'rad/s')}.",
