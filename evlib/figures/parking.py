@@ -64,7 +64,7 @@ def selector(result: SelectorCase, axes: Axes) -> None:
     """The lever's positions in a row: where it is, what is asked for, and the answer."""
     axes.set_axis_off()
     axes.set_xlim(0, len(result.order))
-    axes.set_ylim(-1.6, 1.2)
+    axes.set_ylim(-3.4, 1.2)
     for place, name in enumerate(result.order):
         here, wanted = name == result.state.position, name == result.asked
         edge = base.COLOURS["blue"] if here else base.COLOURS["vermilion"] if wanted else base.GREY
@@ -74,5 +74,8 @@ def selector(result: SelectorCase, axes: Axes) -> None:
         note = "here" if here else ("granted" if result.granted else "refused") if wanted else ""
         if note:
             axes.text(place + 0.5, 0.75, note, ha="center", va="center", color=edge)
-    axes.text(0.02, -0.95, f"motor current now: {result.current}", ha="left", va="center")
-    axes.text(0.02, -1.4, result.why[:70] or " ", ha="left", va="center", color=base.COLOURS["vermilion"])
+    axes.text(0.02, -0.9, f"motor current now: {result.current}", ha="left", va="center")
+    reasons = result.why.split("; ") if result.why else []
+    shown = reasons if len(reasons) <= 4 else [*reasons[:3], f"and {len(reasons) - 3} more"]
+    for line, reason in enumerate(shown):
+        axes.text(0.02, -1.5 - 0.55 * line, reason, ha="left", va="center", color=base.COLOURS["vermilion"])

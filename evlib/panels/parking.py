@@ -167,7 +167,7 @@ def selector_panel() -> Panel:
         compute=compute,
         draw=figures.selector,
         twin=selector_twin,
-        size=(6.6, 2.4),
+        size=(6.6, 2.9),
         room=0.02,
         probe="asked",
     )

@@ -201,6 +201,19 @@ def fuse_minimum(b: View) -> Check:
     )  # fmt: skip
 
 
+@check("fuse at steady current", topic="safety")
+def fuse_steady(b: View) -> Check:
+    """Steady pack current, against the fuse's rated current."""
+    steady, rating = b.protection.pack_cable.steady_current, b.protection.fuse.fuse_rating
+    return Check(
+        "fuse at steady current", "safety", steady, rating, "A",
+        working=Working("steady current of the pack cable, against I_n", {"I_n": (rating, "A")}, (steady, "A")),
+        source="the fuse's rating, as the build states it; a fifth kept free is common practice, no source",
+        advice="a larger fuse that still protects the cable; a fuse in warm air carries less than its rating",
+        target=0.25,
+    )  # fmt: skip
+
+
 @check("fuse at peak current", topic="safety")
 def fuse_peak(b: View) -> Check:
     """Largest pack current, against the current that melts the fuse in the time it may last."""
@@ -384,6 +397,15 @@ def stated_smallest(b: View) -> Number:
 def stated_precharge(b: View) -> Number:
     """Time until little enough of the pack voltage is missing."""
     return precharge_time(b)
+
+
+@stated("from one precharge to the next at least", group="Protections", unit="s")
+def stated_repeat(b: View) -> Number:
+    """How far apart precharges must lie so that the resistor is not hotter than at its rated power."""
+    part = b.protection.precharge
+    return precharge.shortest_repeat(
+        full_volts(b), link_capacitance=part.link_capacitance, precharge_power_rating=part.precharge_power_rating
+    )
 
 
 @stated("below 60 V after switching off", group="Protections", unit="s")
