@@ -25,8 +25,8 @@ FOLLOWS = 0.56  # m/s; 2 km/h: common practice, no source
 class Driven:
     """What the vehicle does on a trace, second by second, at the points of the trace.
 
-    ``torque`` [N m] and ``shaft`` [rad/s] at the gearbox input over each step; ``tyre`` [N]; ``braked`` is the energy
-    [J] that the brakes take; ``short`` is how far the speed [m/s] falls behind the trace.
+    ``torque`` [N m] and ``shaft`` [rad/s] at the gearbox input over each step; ``braked`` is the energy [J] that the
+    brakes take; ``short`` is how far the speed [m/s] falls behind the trace.
     """
 
     time: Array
@@ -34,7 +34,6 @@ class Driven:
     speed: Array
     torque: Array
     shaft: Array
-    tyre: Array
     work: Array
     braked: float
     short: Array
@@ -117,7 +116,7 @@ def _forces(d: Drive, time: Array, wanted: Array, speed: Array, change: float) -
     step = np.diff(time)
     middle, rate = (speed[1:] + speed[:-1]) / 2, np.diff(speed) / step
     load = np.where((middle > 0) | (rate > 0), resistance(d, middle), 0.0)
-    torque, shaft, tyre = (np.zeros(len(step)) for _ in range(3))
+    torque, shaft = np.zeros(len(step)), np.zeros(len(step))
     braked = 0.0
     for gear, ratio in enumerate(d.gears):
         inside = middle >= change if gear else middle < change
@@ -134,10 +133,9 @@ def _forces(d: Drive, time: Array, wanted: Array, speed: Array, change: float) -
         needed = load + mass * rate
         torque = np.where(inside, np.maximum(needed, 0.0) / (whole * through), torque)
         shaft = np.where(inside, middle * whole, shaft)
-        tyre = np.where(inside, needed - float(spun.driven) * rate, tyre)
         braked += float(np.sum(np.where(inside, np.maximum(-needed, 0.0) * middle * step, 0.0)))
     short = np.maximum(wanted - speed, 0.0)
-    return Driven(time, wanted, speed, torque, shaft, tyre, torque * shaft * step, braked, short)
+    return Driven(time, wanted, speed, torque, shaft, torque * shaft * step, braked, short)
 
 
 def drive_cycle(b: View, trace: Log, *, usable: float = 0.8) -> Cycle:

@@ -219,7 +219,7 @@ def axle_loads(mass: Mass, *, rear_axle_share: RearAxleShare, wheelbase: Wheelba
     across = mass * GRAVITY * np.cos(angle)
     moved = (mass * GRAVITY * np.sin(angle) + mass * acceleration) * cg_height / wheelbase
     front, rear = across * (1 - rear_axle_share) - moved, across * rear_axle_share + moved
-    lifted = np.minimum(front, rear) < 0
+    lifted = np.minimum(front, rear) < -1e-9 * across  # an axle that just lifts is no rounding error
     if np.any(lifted):
         share = float(np.extract(lifted, rear / across)[0])
         raise OutOfRange("share of the load on the rear axle", round(share, 3), 0.0, 1.0, "a vehicle on four wheels")

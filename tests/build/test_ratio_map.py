@@ -49,6 +49,27 @@ def test_steepest_start_on_the_map_by_hand(van):
     assert one.start[0] == pytest.approx(np.tan(angle[np.argmin(np.abs(spare))]), rel=1e-4)
 
 
+def test_the_hours_climb_takes_the_cooler_gear_that_can_hold_it(van):
+    d, given = two_speed(van), climb_arguments(van)
+    grade, speed = given["climb"]
+    load = 1650 * GRAVITY * (np.sin(np.arctan(grade)) + np.cos(np.arctan(grade)) * (0.013 + 0.0002 * speed))
+    load += 1.225 / 2 * 0.38 * 2.0 * speed**2
+    by_gear = []
+    for ratio, eta in ((2.0, 0.95), (1.0, 0.98)):
+        torque = load * 0.30 / (ratio * 3.7 * eta * 0.96)
+        by_gear.append(float(given["hot"](torque, speed * ratio * 3.7 / 0.30)))
+    one = designs(d, low=2.0, final=3.7, **given)
+    assert by_gear[0] < by_gear[1]
+    assert one.winding[0] == pytest.approx(by_gear[0], rel=1e-6)
+    # too low a gear for the motors' speed limit: only direct is left
+    fast = {**given, "climb": (grade, 25.0)}
+    alone = designs(d, low=3.0, final=3.7, **fast)
+    assert alone.winding[0] == pytest.approx(designs(d, low=1.0, final=3.7, **fast).winding[0], rel=0.02)
+    # a hill that no gear can hold
+    steep = {**given, "climb": (0.9, 15.0)}
+    assert designs(d, low=1.5, final=3.0, **steep).winding[0] == np.inf
+
+
 def test_feasible_is_where_every_target_is_met(van):
     found = ratio_map(van, low=np.linspace(1, 3, 15), final=np.linspace(2.5, 6, 15))
     d, wanted = found.designs, found.targets

@@ -74,6 +74,18 @@ def test_drag_only():
     assert run.distance == pytest.approx(mass / c * np.log(np.cosh(np.arctanh(0.9))), rel=5e-6)
 
 
+def test_a_straight_line_of_acceleration_is_exact_on_three_points():
+    # F = F0 - k v: v = (F0/k)(1 - exp(-k t/m)), s = (F0/k) t - (m/k) v; and so are sums of what is linear in speed
+    v = np.array([0.0, 15.0, 30.0])
+    drive = direct(3000.0 - 80.0 * v, v, mass=1500.0, pack_current=5.0 + 2.0 * v)
+    run = run_up(drive, speed=27.0)
+    tau, top = 1500.0 / 80.0, 3000.0 / 80.0
+    t = -tau * np.log(1 - 27.0 / top)
+    assert run.time == pytest.approx(t, rel=1e-12)
+    assert run.distance == pytest.approx(top * t - tau * 27.0, rel=1e-12)
+    assert run.charge == pytest.approx(5.0 * t + 2.0 * run.distance, rel=1e-12)
+
+
 def test_coast_down():
     # c v^2 and a constant R0: t = (m / sqrt(R0 c)) (atan(v0 k) - atan(v1 k)), k = sqrt(c / R0)
     drive = direct(np.ones(2), np.array([0.0, 50.0]), mass=1500.0, rolling_coefficient=0.013, drag_coefficient=0.4,

@@ -198,6 +198,36 @@ def test_reflected_inertia_is_kinetic_energy():
     )
 
 
+def test_wheels_are_driven_or_dragged():
+    given_ = dict(gear_ratio=1.8, final_drive_ratio=4.0, wheel_radius=0.25, propeller_inertia=0.02, wheel_inertia=4.0)
+    rear, every = (inertia.rotating_mass(0.24, driven_axle=axle, **given_) for axle in ("rear", "all"))
+    assert (rear.driven_wheels, rear.dragged) == pytest.approx((32.0, 32.0))  # 4 / 0.25^2 = 64 kg, half and half
+    assert (every.driven_wheels, every.dragged) == pytest.approx((64.0, 0.0))
+    whole = (0.24 * (1.8 * 4 / 0.25) ** 2 + 0.02 * (4 / 0.25) ** 2 + 64.0) * 10.0**2 / 2  # J, by each part's own speed
+    spin = [0.24 * (10 / 0.25 * 7.2) ** 2 / 2, 0.02 * (10 / 0.25 * 4) ** 2 / 2, 4.0 * (10 / 0.25) ** 2 / 2]
+    assert whole == pytest.approx(sum(spin))
+    assert (every.driven + every.dragged) * 50.0 == pytest.approx(sum(spin))
+
+
+def test_heat_of_an_overlap_is_an_upper_bound():
+    # independent: current on for the first 40 ms of a slip under a clutch of 700 N m, stepped
+    j, clutch, motor, w, after, heat, t, dt = 0.26, 700.0, 250.0, 331.0, 188.0, 0.0, 0.0, 1e-6
+    while w > after:
+        heat += clutch * (w - after) * dt
+        w -= (clutch - (motor if t < 0.04 else 0.0)) / j * dt
+        t += dt
+    bound = j * (331.0 - 188.0) ** 2 / 2 + shift.overlap_energy(
+        motor, speed_before=331.0, speed_after=188.0, overlap=0.04
+    )
+    assert j * (331.0 - 188.0) ** 2 / 2 < heat < bound
+    assert bound < 1.35 * heat
+
+
+def test_clamp_force_from_tightening():
+    # F = T / (K d) with K = 0.2 (Shigley, 9th ed., table 8-15, plain studs): 100 N m on 12 mm gives 41.7 kN
+    assert driveline.clamp_from_torque(100.0, stud_diameter=0.012) == pytest.approx(41_667, rel=1e-3)
+
+
 def test_top_speed_finds_the_last_crossing_and_the_motors_limit():
     v = np.linspace(0, 50, 51)
     two = traction.top_speed(
