@@ -16,6 +16,7 @@ from evlib.build.view import View
 from evlib.ground import units
 from evlib.ground.quantity import result
 from evlib.ground.shown import Shown
+from evlib.ground.units import GAS_ZERO_C
 from evlib.lesson.parts import table
 from evlib.motors import bench, brushes, commutator, controller, fit, heat, pack, pair, series, unloaded
 from evlib.motors.envelope import envelope
@@ -182,6 +183,21 @@ def wirings_table(build: Build) -> Shown:
                      both(float(np.asarray(e.power)[top]), "W"),
                      both(float(np.asarray(e.torque)[-1]), "N m")))  # fmt: skip
     return table(("joined as", "each at rest", "torque at rest", "largest power", "torque at speed limit"), rows)
+
+
+def sag_table(build: Build) -> Shown:
+    """Largest power of the machines over charge and cold, with the sag and the limit there."""
+    b = View(build.parts)
+    speeds, rows = np.linspace(0.0, float(b.machine.speed_limit), 241), []
+    for charge, celsius in ((0.9, 25.0), (0.5, 25.0), (0.1, 25.0), (0.5, -10.0), (0.1, -10.0)):
+        case = line.envelope_arguments(b, state_of_charge=charge, pack_temperature=celsius + GAS_ZERO_C)
+        e = envelope(speeds, **case)
+        top = int(np.argmax(e.power))
+        volts = float(np.asarray(e.pack_volts)[top])
+        rest = float(np.asarray(case["open_volts"]))
+        rows.append((f"{100 * charge:.0f} %", f"{celsius:.0f} °C", both(float(np.asarray(e.power)[top]), "W"),
+                     f"{rest - volts:.0f} V of {rest:.0f} V", str(np.asarray(e.governing)[top])))  # fmt: skip
+    return table(("charge", "cells at", "largest power", "sag there", "limit there"), rows)
 
 
 def say_half_limit(build: Build) -> str:
