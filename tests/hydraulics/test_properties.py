@@ -371,3 +371,20 @@ def test_running_backwards_empties_an_open_circuit_but_not_a_closed_one():
     closed = {**RUNNING, "back_flow": "check valve"}
     standing = rest.running_pressure(0.0, electric_on=True, **closed)
     assert rest.running_pressure(-150.0, electric_on=True, **closed) == pytest.approx(standing)
+
+
+# -- found by breaking formulas on purpose -----------------------------------------------------------------------
+def test_oil_that_enters_outside_the_pistons_inner_edge_presses_only_from_there():
+    radius = np.linspace(0.055, 0.07, 20001)  # inlet at 55 mm, ring from 45 to 70 mm
+    pressure = 830.0 * 300.0**2 * (radius**2 - 0.055**2) / 2
+    expected = np.trapezoid(pressure * 2 * np.pi * radius, radius)
+    got = clutch.spinning_oil_force(
+        300.0, outer_diameter=0.14, inner_diameter=0.09, oil_inlet_radius=0.055, density=830.0
+    )  # fmt: skip
+    assert got == pytest.approx(expected, rel=1e-6)
+
+
+def test_input_slows_with_the_wheels():
+    # From 20 m/s to rest at 5 m/s2 takes 4 s; wheels of 0.3 m turn 66.67 rad/s at first, the input 6.5 times that.
+    rate = handover.input_deceleration(5.0, overall_ratio=6.5, wheel_radius=0.3)
+    assert rate * 4.0 == pytest.approx(6.5 * 20.0 / 0.3)
