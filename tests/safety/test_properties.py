@@ -114,7 +114,7 @@ def test_a_fuse_that_does_not_melt_protects_no_cable():
 
 
 @settings(max_examples=30, deadline=None)
-@given(st.floats(10, 800), st.floats(0.05, 0.5), st.floats(300, 500))
+@given(st.floats(20, 800), st.floats(0.05, 0.5), st.floats(300, 500))
 def test_overspeed_delay_spends_exactly_the_window(torque, inertia, trip):
     kw = dict(rotor_inertia=inertia, trip_speed=trip)
     delay = overspeed.longest_delay(torque, speed_limit=576.0, release_time=0.02, **kw)
