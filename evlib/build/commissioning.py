@@ -3,15 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Any
 
 import numpy as np
 
+from evlib.build import line
+from evlib.build.checks.motors import turns
 from evlib.build.launch import rest_hot
 from evlib.build.protection import full_volts
 from evlib.build.view import View
 from evlib.ground.errors import DoesNotApply, NotKnown
+from evlib.motors import series, unloaded
 from evlib.safety import shock
 from evlib.safety.commissioning import CardLine, around, insulation_lines, precharge_line, trip_line
+
+BATTERY = 12.0  # V; a starter battery, for proving rotation
 
 
 def card(b: View) -> tuple[list[CardLine], list[str]]:
@@ -26,6 +32,29 @@ def card(b: View) -> tuple[list[CardLine], list[str]]:
         except DoesNotApply as reason:
             left_out.append(f"{name}: {reason}")
     return lines, left_out
+
+
+def _rotation(b: View) -> list[CardLine]:
+    """Each machine's rotation, proved uncoupled on a 12 V battery before the two are joined."""
+    line.only_series(b)
+    pair, made = turns(b), []
+    machine: dict[str, Any] = {
+        "magnetisation": line.magnetisation(b), "winding_resistance": line.warm_resistance(b),
+        "brush_drop": b.machine.brush_drop, **line.losses_arguments(b),
+    }  # fmt: skip
+    top = float(np.asarray(unloaded.no_load_speed(BATTERY, **machine)))
+    tap = unloaded.runaway(
+        series.stall_current(BATTERY, winding_resistance=b.machine.winding_resistance, brush_drop=b.machine.brush_drop),
+        start_speed=0.0, volts=BATTERY, speed_limit=0.99 * top, rotor_inertia=b.machine.rotor_inertia, **machine,
+    )  # fmt: skip
+    reached = float(np.interp(1.0, tap.time, tap.speed))
+    for name, side in (("First", pair.first), ("Second", pair.second)):
+        made.append(CardLine(
+            f"{name} machine alone, uncoupled, strapped down, 12 V for one second: turns {side.seen_from_drive_end} "
+            f"seen at its drive end ({side.connection})",
+            "two machines that work against each other break the sleeve or the gearbox pump", reached, 0.0, top,
+            "rad/s", "it turns the other way, or sparks"))  # fmt: skip
+    return made
 
 
 def _insulation(b: View) -> list[CardLine]:
@@ -74,6 +103,6 @@ def _park(b: View) -> list[CardLine]:
 
 
 _PARTS: tuple[tuple[str, Callable[[View], list[CardLine]]], ...] = (
-    ("insulation", _insulation), ("precharge", _precharge), ("discharge", _discharge), ("pressure at rest", _pressure),
-    ("handover", _handover), ("over-speed trip", _trip), ("park", _park),
+    ("rotation", _rotation), ("insulation", _insulation), ("precharge", _precharge), ("discharge", _discharge),
+    ("pressure at rest", _pressure), ("handover", _handover), ("over-speed trip", _trip), ("park", _park),
 )  # fmt: skip
