@@ -8,6 +8,7 @@ from evlib.build.file import find_build, read_build
 from evlib.build.parking_cases import hold_case, roll_case, ways_back
 from evlib.build.protection import short_circuits
 from evlib.build.reverse import pull_back
+from evlib.build.review import review
 from evlib.build.safety_cases import insulation_case, protection_case, runaway_case
 from evlib.build.view import View
 from evlib.ground.tables import Curve
@@ -35,6 +36,19 @@ def test_reverse_by_contactors_loses_what_the_brushes_lose(sound):
     changed = pull_back(view(sound.changed({"parking.reverse_by": "contactors"})))
     inverter = pull_back(view(sound.changed({"parking.reverse_by": "inverter"})))
     assert changed.pull == pytest.approx(changed.torque_part * inverter.pull) and changed.torque_part < 1
+
+
+def test_the_gearbox_reverses_in_its_own_ratio(sound):
+    measured = {"gearbox.input_sun_teeth": None, "gearbox.low_ratio": 2.4, "gearbox.reverse_ratio": 1.9}
+    assert pull_back(view(sound.changed(measured))).ratio == pytest.approx(1.9)
+    assert pull_back(view(sound.changed({**measured, "parking.reverse_by": "inverter"}))).ratio == pytest.approx(2.4)
+
+
+def test_two_leading_shoes_hold_a_car_better_nose_down(sound):
+    # Nose up it wants to roll backward, and both shoes trail: the weaker way.
+    found = review(sound.changed({"parking.handbrake.handbrake_kind": "two leading drum", "vehicle.grip": 1.5}))
+    up, down = (found.check(f"handbrake, nose {nose}").capacity for nose in ("up", "down"))
+    assert up < 0.6 * down
 
 
 def test_weak_pressure_takes_the_pull_backwards(sound):
