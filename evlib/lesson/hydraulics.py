@@ -9,6 +9,7 @@ from typing import Any
 import numpy as np
 
 from evlib.build import launch as on_build
+from evlib.build.hydraulic_cases import COMPLIANCE
 from evlib.build.hydraulic_faults import FAULTS, fault_outcome
 from evlib.build.launch import GEARS
 from evlib.build.line import motor_current_for, torque_at_rest
@@ -17,7 +18,7 @@ from evlib.build.sheet import both
 from evlib.build.switch_search import search
 from evlib.build.view import View
 from evlib.ground.shown import Shown
-from evlib.hydraulics import clutch, pump, rest
+from evlib.hydraulics import clutch, heat, pump, rest, valve
 from evlib.hydraulics.log import findings, read_log
 from evlib.lesson.parts import table
 from evlib.panels.controls import QuantityControl
@@ -100,7 +101,7 @@ def _remedied(build: Build, path: str, by: Any) -> Any:
 
 
 def signals_table(build: Build) -> Shown:
-    """Main pressure with each kind of load signal, and how many times the full torque each gear then holds."""
+    """Main pressure with each kind of load signal, how many times the full torque each gear holds, heat in the oil."""
     rows = []
     for signal in ("none", "always full", "follows load"):
         b = view(build.changed({"hydraulics.regulator.load_signal": signal}))
@@ -111,9 +112,33 @@ def signals_table(build: Build) -> Shown:
             f"{float(np.asarray(on_build.input_torque_allowed(b, gear, pressure=full[gear]))) / torque:.1f}"
             for gear in GEARS
         ]
-        rows.append((signal, _gauge(full["low"]), _gauge(light), *held))
-    header = ("load signal", "main pressure, full pedal", "light pedal", "low", "direct", "reverse")
+        warm = heat.pump_heat(
+            3000 * np.pi / 30, pressure=light, displacement=b.hydraulics.internal_pump.displacement
+        )  # fmt: skip
+        rows.append((signal, _gauge(full["low"]), _gauge(light), *held, f"{float(warm):.0f} W"))
+    header = ("load signal", "main pressure, full pedal", "light pedal", "low", "direct", "reverse",
+              "heat into the oil at 3000 rpm, light pedal")  # fmt: skip
     return table(header, rows)
+
+
+def accumulator_table(build: Build) -> Shown:
+    """How long pressure lasts from rest to what launch in low needs with both pumps dead, with and without a store."""
+    b = view(build)
+    point = on_build.rest_hot(b)
+    needed = float(on_build.pressure_needed(b, "low", input_torque=on_build.launch_torque(b, "low")))
+    start = float(point.pressure)
+    if needed >= start:
+        return table(("store", "lasts"), [("any", "pressure at rest is below what launch needs already")])
+    rows = []
+    for name, volume in (("pistons, hose and a little air", 0.0), ("with an accumulator of 0.1 L", 0.1e-3)):
+        stored = COMPLIANCE + float(valve.accumulator_compliance(
+            volume, charge_pressure=300e3, pressure=(start + needed) / 2, exponent=1.4
+        ))  # fmt: skip
+        time = valve.emptying_time(
+            start, end_pressure=needed, compliance=stored, leak_slope=float(point.flow) / start
+        )  # fmt: skip
+        rows.append((name, f"{1e11 * stored:.1f} cm³ for each 100 kPa", f"{float(time):.2f} s"))
+    return table(("store of oil", "takes up", "pressure lasts"), rows)
 
 
 def faults_table(build: Build) -> Shown:

@@ -297,4 +297,4 @@ def show_circuit() -> None:
         sentence="Two pumps feed one line; the check valve keeps the oil from going back through the electric one.",
         table=Table(("part", "what it does"), rows),
     )
-    show(figures.circuit, None, twin, title="The circuit", size=(6.8, 4.3), room=0.02)
+    show(figures.circuit, None, twin, title="The circuit", size=(6.8, 3.7), room=0.02)
