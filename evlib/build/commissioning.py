@@ -50,8 +50,8 @@ def _rotation(b: View) -> list[CardLine]:
     reached = float(np.interp(1.0, tap.time, tap.speed))
     for name, side in (("First", pair.first), ("Second", pair.second)):
         made.append(CardLine(
-            f"{name} machine alone, uncoupled, strapped down, 12 V for one second: turns {side.seen_from_drive_end} "
-            f"seen at its drive end ({side.connection})",
+            f"{name} machine, uncoupled, 12 V for one second: {side.seen_from_drive_end} at its drive end "
+            f"({side.connection})",
             "two machines that work against each other break the sleeve or the gearbox pump", reached, 0.0, top,
             "rad/s", "it turns the other way, or sparks"))  # fmt: skip
     return made

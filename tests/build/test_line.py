@@ -103,12 +103,12 @@ def test_the_sheet_states_how_each_machine_is_joined():
 def test_the_commissioning_card_begins_with_each_machines_rotation():
     lines, _ = card(view())
     first, second = lines[:2]
-    assert "turns counter-clockwise seen at its drive end (as the maker's diagram)" in first.task
-    assert "turns clockwise seen at its drive end (armature ends exchanged)" in second.task
+    assert "counter-clockwise at its drive end (as the maker's diagram)" in first.task
+    assert "second: clockwise at its drive end (armature ends exchanged)" in second.task
     # 10 V of back-EMF at most: at the level-off speed k w + R I = 10 V, with a current that just covers friction.
     amps = float(line.motor_current_for(view(), 0.0, first.high))
     k = 0.0016 * amps / (1 + amps / 300)
     assert k * first.high + amps * line.warm_resistance(view()) == pytest.approx(10.0, rel=1e-4)
     assert 0 < first.expected < first.high
     turned = card(view(machine__pump_turns="counter-clockwise"))[0]
-    assert "turns clockwise" in turned[0].task and "exchanged" in turned[0].task
+    assert "second: clockwise" in turned[0].task and "exchanged" in turned[0].task
