@@ -31,6 +31,8 @@ def folder(tmp_path_factory):
     """A copy of the notebooks."""
     copied = tmp_path_factory.mktemp("lab") / "notebooks"
     shutil.copytree(NOTEBOOKS, copied, ignore=shutil.ignore_patterns(".ipynb_checkpoints"))
+    for path in copied.glob("*.ipynb"):
+        lab.before_first_run(path)
     return copied
 
 

@@ -20,6 +20,7 @@ FLAGS = [
     "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-sync",
     "--disable-background-networking", "--disable-component-update",
 ]  # fmt: skip
+_reach = urllib.request.build_opener(urllib.request.ProxyHandler({}))  # this machine, past any proxy
 WIDE, NARROW = (1400, 1000), (900, 1000)
 
 
@@ -92,7 +93,7 @@ def run_cells_settings(home: Path) -> None:
 
 def _answers(address: str) -> bool:
     try:
-        with urllib.request.build_opener(urllib.request.ProxyHandler({})).open(address, timeout=2):
+        with _reach.open(address, timeout=2):
             return True
     except OSError:
         return False
@@ -109,6 +110,18 @@ def wait_for(happens: Any, seconds: float, what: str) -> Any:
     raise TimeoutError(f"not within {seconds} s: {what}")
 
 
+def before_first_run(path: Path) -> None:
+    """Take outputs and prompt numbers out of a copied notebook: then a number means that a cell ran here.
+
+    Saved numbers may be drawn after one has looked for them, so looking and clearing in the page comes too early.
+    """
+    book = json.loads(path.read_text(encoding="utf-8"))
+    for cell in book["cells"]:
+        if cell["cell_type"] == "code":
+            cell["outputs"], cell["execution_count"] = [], None
+    path.write_text(json.dumps(book), encoding="utf-8")
+
+
 class Notebook:
     """An open notebook in the page."""
 
@@ -120,7 +133,22 @@ class Notebook:
         page.goto(f"{base}/tree/{name}?{query}&reset")
         page.wait_for_selector(".jp-NotebookPanel:not(.lm-mod-hidden) .jp-Cell", timeout=60_000)
         if kernel:
-            page.wait_for_selector('.jp-NotebookPanel [data-status="idle"]', timeout=60_000, state="attached")
+            wait_for(self.ready, 90, "a kernel that waits for work")
+
+    def ready(self) -> bool:
+        """Has it a kernel, and is that idle? Only the server knows: the page says idle before there is one.
+
+        On a busy machine Lab asks which kernel is wanted, before it knows of any; it is told.
+        """
+        for dialog in self.page.query_selector_all(".jp-Dialog .jp-mod-accept"):
+            dialog.click()
+        return any(session["kernel"]["execution_state"] == "idle" for session in self.sessions())
+
+    def sessions(self) -> list[dict[str, Any]]:
+        """This notebook's sessions, as the server knows them."""
+        base, _, query = self.address.partition("/lab?")
+        with _reach.open(f"{base}/api/sessions?{query}") as answer:
+            return [session for session in json.load(answer) if session["path"] == self.name]
 
     def run_all(self, seconds: float = 120) -> None:
         """Run every cell. Asking too early is lost without a word, so ask until a prompt number shows."""
@@ -139,13 +167,9 @@ class Notebook:
     def close(self) -> None:
         """End its kernel, so that kernels do not pile up."""
         base, _, query = self.address.partition("/lab?")
-        reach = urllib.request.build_opener(urllib.request.ProxyHandler({}))
-        with reach.open(f"{base}/api/sessions?{query}") as answer:
-            sessions = json.load(answer)
-        for session in sessions:
-            if session["path"] == self.name:
-                order = urllib.request.Request(f"{base}/api/sessions/{session['id']}?{query}", method="DELETE")
-                reach.open(order).close()
+        for session in self.sessions():
+            order = urllib.request.Request(f"{base}/api/sessions/{session['id']}?{query}", method="DELETE")
+            _reach.open(order).close()
 
     def restart(self) -> None:
         """Restart the kernel, and say yes."""

@@ -11,6 +11,10 @@ import lab
 import pytest
 
 NAMES = sorted(path.name for path in (lab.ROOT / "notebooks").glob("*.ipynb"))
+ALL_LIVE = (
+    "() => document.querySelectorAll('.evlib-mount').length"
+    " === document.querySelectorAll('.evlib-live:not([hidden]) > *').length"
+)
 OURS = ".evlib-panel, .evlib-static, .evlib-picture, .evlib-box, .evlib-mount"
 
 
@@ -18,16 +22,14 @@ OURS = ".evlib-panel, .evlib-static, .evlib-picture, .evlib-box, .evlib-mount"
 def test_a_lesson_runs_and_its_panels_move(name, page, address, screenshots):
     book = lab.Notebook(page, address, name)
     book.run_all(240)
-    page.wait_for_timeout(1500)
+    lab.wait_for(lambda: page.evaluate(ALL_LIVE), 60, "every mount has its live part")
     assert page.evaluate(checks.ERRORS) == []
     for panel in checks.panels(page):
         panel.scroll_into_view_if_needed()
         before, after = checks.move_probe(page, panel)
         for part in ("picture", "alt", "sentence", "table"):
             assert before[part] != after[part], f"{panel.get_attribute('data-panel')}: the {part} did not follow"
-    assert page.evaluate("() => document.querySelectorAll('.evlib-mount').length") == page.evaluate(
-        "() => document.querySelectorAll('.evlib-live:not([hidden]) > *').length"
-    ), "a mount stayed without its live part"
+    assert page.evaluate(ALL_LIVE), "a mount stayed without its live part"
     assert checks.axe_findings(page, OURS) == []
     for width, height in (lab.WIDE, lab.NARROW):
         page.set_viewport_size({"width": width, "height": height})
@@ -44,7 +46,7 @@ def test_a_lesson_without_a_kernel_shows_its_pictures_and_no_error(name, page, a
     copy = folder / f"still_{name}"
     book = json.loads((lab.ROOT / "notebooks" / name).read_text(encoding="utf-8"))
     pictures = json.dumps(book).count("data:image/png;base64,")
-    book["metadata"].pop("kernelspec", None)
+    book["metadata"] = {}  # nothing to choose a kernel by
     copy.write_text(json.dumps(book), encoding="utf-8")
     lab.Notebook(page, address, copy.name, kernel=False)
     page.click('.jp-Dialog button:has-text("No Kernel")')
