@@ -121,4 +121,5 @@ def say_located(build: Build, *, end: str) -> str:
     left = b.coupling.cut.measured_gap - b.coupling.far_shaft.end_float - b.coupling.near_shaft.end_float
     left = float(left - coupling.closing(b).worst)
     minutes = float(coupling.closing(b).time) / 60
-    return f"{both(left, 'm')} are left at the worst, {minutes:.0f} minutes after a cold start, floats deducted."
+    word = f"{both(left, 'm')} are left" if left >= 0 else f"The shafts press on each other by {both(-left, 'm')}"
+    return f"{word} at the worst, {minutes:.0f} minutes after a cold start, floats deducted."
