@@ -43,6 +43,8 @@ FAULTS: tuple[Fault, ...] = (
           {"on_speed": 398.0, "off_speed": 399.0}),
     Fault("speed sensor lost", HEARD, WEARS, "a lost signal must read as standing still, never as driving",
           {"sensor": "lost"}),
+    Fault("speed signal drops out for 0.4 s", "the pump is heard for a moment", "nothing, if it is rare",
+          "plug and shield of the sensor; a log shows it", {"dropouts": ((STAND + 6.0, STAND + 6.4),)}),
     Fault("check valve stuck open", "weak pull just above the switch-off speed", "the band slips there",
           "gauge at the test port while crawling", {"check_valve": "stuck open"}),
     Fault("pressure hose burst", "smoke, oil on the road, no drive", "the clutches, the pump; a fire near hot parts",

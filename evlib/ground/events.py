@@ -21,7 +21,12 @@ Rate = Callable[[float, Array, Any], Sequence[float]]
 
 @dataclasses.dataclass(frozen=True)
 class Guard:
-    """What ends a mode: it fires when ``crossing(t, state)`` rises through zero, or is above zero at the start."""
+    """What ends a mode: it fires when ``crossing(t, state)`` rises through zero, or is above zero at the start.
+
+    ``crossing`` must be continuous within the mode. What jumps at a known time (a signal that drops out) is a guard on
+    time that changes the mode, not a jump inside a guard: its root would be found a hair too early, again and again.
+    Two guards that undo each other need a gap between them, or they fire without end.
+    """
 
     name: str
     crossing: Callable[[float, Array], float]

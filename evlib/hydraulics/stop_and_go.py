@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import bisect
 import dataclasses
+import itertools
 import math
 from collections.abc import Sequence
 from typing import Any, Literal
@@ -56,6 +57,7 @@ class Mode:
     regulating: bool
     empty: bool
     filling: int  # how many of the fills have begun
+    edge: int = 0  # how many losses and returns of the speed signal have passed
 
 
 @dataclasses.dataclass(frozen=True)
@@ -79,6 +81,7 @@ class _Circuit:
     spin_up: float
     sees_direction: bool
     sensor: bool
+    edges: list[float]  # times at which the speed signal is lost, comes back, is lost again
     check_stuck: bool
     back_open: bool
 
@@ -88,9 +91,9 @@ class _Circuit:
         before, after = self.times[i - 1], self.times[i]
         return values[i - 1] + (values[i] - values[i - 1]) * (t - before) / (after - before)
 
-    def felt(self, t: float) -> float:
-        """The speed that the switch sees."""
-        if not self.sensor:
+    def felt(self, t: float, edge: int = 0) -> float:
+        """The speed that the switch sees; a lost signal reads as standing still."""
+        if not self.sensor or edge % 2:
             return 0.0
         speed = self.along(self.speeds, t)
         return speed if self.sees_direction else abs(speed)
@@ -130,7 +133,11 @@ def _guards(circuit: _Circuit, mode: Mode, fills: list[tuple[float, float]]) -> 
         return float(y[PUMP] * circuit.shut - y[PRESSURE])
 
     found = []
-    felt, on, off = circuit.felt, circuit.on_speed, circuit.off_speed
+    on, off = circuit.on_speed, circuit.off_speed
+
+    def felt(t: float) -> float:
+        return circuit.felt(t, mode.edge)
+
     if mode.relay in ("off", "opening"):
         found.append(Guard("slow", lambda t, y: on - felt(t)))
     if mode.relay in ("on", "closing"):
@@ -160,6 +167,8 @@ def _guards(circuit: _Circuit, mode: Mode, fills: list[tuple[float, float]]) -> 
         found.append(Guard("oil again", lambda t, y: y[PRESSURE] - TRACE))
     else:
         found.append(Guard("empty", lambda t, y: -y[PRESSURE] - TRACE))
+    if mode.edge < len(circuit.edges):
+        found.append(Guard("signal", lambda t, y: t - circuit.edges[mode.edge]))
     if mode.filling < len(fills):
         found.append(Guard("fill", lambda t, y: t - fills[mode.filling][0]))
     return found
@@ -174,6 +183,8 @@ def _change(
         return (new(mode, relay="closing", since=t) if mode.relay == "off" else new(mode, relay="on")), y
     if name == "fast":
         return (new(mode, relay="opening", since=t) if mode.relay == "on" else new(mode, relay="off")), y
+    if name == "signal":
+        return new(mode, edge=mode.edge + 1), y
     if name == "relay on":
         return new(mode, relay="on", spinning="rising"), y
     if name == "relay off":
@@ -205,7 +216,7 @@ def stop_and_go(
     regulator_override: q.RegulatorOverride, compliance: q.Compliance, start_pressure: q.Pressure,
     on_speed: q.SwitchOnSpeed, off_speed: q.SwitchOffSpeed, switch_delay: q.SwitchDelay, spin_up_time: q.SpinUpTime,
     sees_direction: Literal["yes", "no"], sensor: Literal["sound", "lost"] = "sound",
-    check_valve: Literal["sound", "stuck open"] = "sound",
+    check_valve: Literal["sound", "stuck open"] = "sound", dropouts: Sequence[tuple[float, float]] = (),
 ) -> StopAndGo:  # fmt: skip
     """Simulate main pressure through a drive sequence of input speeds.
 
@@ -216,7 +227,8 @@ def stop_and_go(
     with its line and check valve, as one straight line at its volts (:func:`pump_line`). displacement [m3 per turn],
     leakages [m3/s] at leak_test_pressure [Pa]; regulator_set (one value, or one for each corner) and
     regulator_override [Pa]; compliance [m3/Pa]; start_pressure [Pa]; switch speeds [rad/s], switch_delay and
-    spin_up_time [s]. A lost sensor reads nil. Gives pressure and volumes in time, and every change of mode.
+    spin_up_time [s]. A lost sensor reads nil, and so does one within ``dropouts``, pairs of start and end [s].
+    Gives pressure and volumes in time, and every change of mode.
     Left out: oil's inertia, temperature during the run, and the pump's relief valve (take the lower of its pressure
     and the stall pressure as shut-off).
 
@@ -249,6 +261,7 @@ def stop_and_go(
         override=float(displacement) * 1000 / 60 / float(regulator_override), compliance=float(compliance),
         on_speed=float(on_speed), off_speed=float(off_speed), delay=float(switch_delay),
         spin_up=max(float(spin_up_time), 1e-6), sees_direction=sees_direction == "yes", sensor=sensor == "sound",
+        edges=[float(edge) for edge in itertools.chain(*sorted(dropouts))],
         check_stuck=check_valve == "stuck open", back_open=back_flow == "open",
     )  # fmt: skip
     fills = sorted(zip(map(float, fill_times), map(float, fill_volumes), strict=True))

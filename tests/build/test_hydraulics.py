@@ -102,6 +102,14 @@ def test_volts_at_the_pump_by_hand(view):
     assert launch.pump_volts(view) == pytest.approx(13.2 - lost, rel=1e-4)
 
 
+def test_a_dash_6_line_is_enough_and_two_sizes_down_is_not_in_the_cold(van, view):
+    # Trade fact: dash 6 is enough (common practice, no source): hot oil loses a hundredth of the pressure at rest.
+    loss = review(van, topics=("hydraulics",), figures=False).check("line loss").demand
+    assert loss < 0.02 * launch.rest_hot(view).pressure
+    narrow = cases.line_case(view, flow=8.5e-5, dash=5, length=1.2, fittings=6.0)
+    assert narrow.loss[4][0] > 0.5 * launch.rest_hot(view).pressure  # dash 4 at -10 C
+
+
 # -- handover ----------------------------------------------------------------------------------------------------
 def test_handover_is_near_what_the_trade_says(view):
     # Trade fact: about 500 rpm, electric pump on below and off above (common practice, no source). The switch-on speed
@@ -157,6 +165,8 @@ def test_no_pump_no_pressure_and_the_switch_saves_the_clutches(outcomes):
 def test_pump_that_never_stops_does_no_harm_to_the_clutches(outcomes):
     for name in ("relay stuck on", "speed sensor lost"):
         assert outcomes[name].switchings == 0 and outcomes[name].heat == 0
+    dropped = outcomes["speed signal drops out for 0.4 s"]
+    assert dropped.switchings == 4 and dropped.heat == 0
 
 
 def test_a_check_valve_that_leaks_shows_while_crawling_only(outcomes):

@@ -174,6 +174,18 @@ def test_lost_sensor_keeps_the_pump_on(drive):
     assert stop_and_go(times, speeds=speeds, sensor="lost", **drive).switchings() == 0
 
 
+def test_a_short_dropout_starts_the_pump_and_stops_it_again(drive):
+    times, speeds = np.array([0.0, 2.0, 5.0, 8.0]), np.array([0.0, 0.0, 300.0, 300.0])
+    run = stop_and_go(times, speeds=speeds, dropouts=[(6.0, 6.4)], **drive)
+    named = [
+        (event.name, event.time) for event in run.events if event.name in ("slow", "relay on", "fast", "relay off")
+    ]
+    assert [name for name, _ in named] == ["fast", "relay off", "slow", "relay on", "fast", "relay off"]
+    assert [time for _, time in named[2:]] == pytest.approx([6.0, 6.03, 6.4, 6.43], abs=1e-6)
+    quiet = stop_and_go(times, speeds=speeds, dropouts=[(6.0, 6.02)], **drive)  # shorter than the relay's delay
+    assert quiet.switchings() == 1
+
+
 def test_check_valve_stuck_open_leaks_back_once_the_pump_is_off(drive):
     times, speeds = np.array([0.0, 2.0, 4.0, 9.0]), np.array([0.0, 0.0, 80.0, 80.0])
     sound = stop_and_go(times, speeds=speeds, **drive)
