@@ -12,7 +12,7 @@ from evlib.build.registry import stated
 from evlib.build.view import View, derived
 from evlib.ground.errors import DoesNotApply
 from evlib.ground.quantity import Number, result
-from evlib.shafts import cut_plan, dudley, growth, package, spline, torsion
+from evlib.shafts import cut_plan, dudley, growth, joint, package, spline, torsion
 from evlib.shafts.tables import STEEL_EXPANSION
 
 
@@ -58,7 +58,8 @@ def geometry(b: View) -> spline.SplineGeometry:
     """The sleeve's spline."""
     s = b.coupling.sleeve
     return spline.spline_geometry(
-        s.spline_teeth, spline_module=s.spline_module, pressure_angle=pressure_angle(b), root_form=s.root_form
+        s.spline_teeth, spline_module=s.spline_module, pressure_angle=pressure_angle(b), root_form=s.root_form,
+        standard=s.spline_standard,
     )  # fmt: skip
 
 
@@ -99,7 +100,10 @@ class SleeveStrength:
 
 @derived
 def sleeve_strength(b: View) -> SleeveStrength:
-    """Strength of the sleeve's spline by Dudley, at its worst engagement, in the weaker of the steels."""
+    """Strength of the sleeve's spline by Dudley, at its worst engagement, in the weaker of the steels.
+
+    Shock is in the application factor here; the shock factor of the shafts does not come on top.
+    """
     s, c, ends = b.coupling.sleeve, b.coupling, (b.coupling.far_shaft, b.coupling.near_shaft)
     torque, g = one_torque(b), geometry(b)
     fit, form = s.spline_fit, s.tooth_form
@@ -285,6 +289,16 @@ def _closed(b: View) -> Any:
 @stated("verdict on the pair as measured", group="Cut plan")
 def _verdict(b: View) -> Any:
     return verdict(b).action
+
+
+@stated("pump hub may reach past the face", group="Cut plan", unit="m")
+def _hub(b: View) -> Any:
+    part = b.coupling.gearbox_joint
+    if part.pump_drive == "no pump":
+        raise DoesNotApply("this gearbox has no internal pump")
+    return joint.hub_reach_wanted(
+        part.pump_depth, pump_clearance=part.pump_clearance, hub_float=part.hub_float, growth=growth_to_pump(b)
+    )  # fmt: skip
 
 
 @stated("most torque through the sleeve, shock included", group="Predicted figures", unit="N m")

@@ -19,7 +19,7 @@ from evlib.lesson.parts import table
 from evlib.panels.markup import show
 from evlib.panels.panel import Table, Twin
 from evlib.panels.shafts import side_result
-from evlib.shafts import bolts, fatigue, fits, joint, torsion, vibration
+from evlib.shafts import bolts, fatigue, fits, joint, package, spline, torsion, vibration
 
 STRESS = {"SI": "MPa", "shop": "psi"}
 
@@ -249,3 +249,53 @@ def say_pump(build: Build) -> str:
         left = joint.pump_gap(p.pump_depth, hub_reach=p.hub_reach, hub_float=p.hub_float, growth=grown)
         said.append(f"{end}: grows {both(grown, 'm')} toward the pump, {both(left, 'm')} left")
     return "It comes nearer. Located at the " + "; located at the ".join(said) + "."
+
+
+def overhang_table(build: Build) -> Shown:
+    """What the far machine's weight asks of the ring if nothing else carries it."""
+    b = View(build.parts)
+    part = b.coupling.flange
+    moment = package.overhung_moment(b.machine.machine_mass, distance=b.coupling.package.far_machine_length / 2)
+    pull = bolts.bolt_pull_of_overhang(moment, bolt_count=part.bolt_count, bolt_circle=part.bolt_circle)
+    clamp = bolts.preload(
+        part.tightening_torque, bolt_diameter=part.bolt_diameter, nut_factor=part.nut_factor,
+        preload_scatter=part.preload_scatter,
+    )  # fmt: skip
+    rows = [("moment about the ring", both(moment, "N m")), ("pull on the worst bolt, standing", both(pull, "N")),
+            ("pull on a bad road, five times", both(5 * pull, "N")),
+            ("least preload of a bolt", both(clamp.least, "N"))]  # fmt: skip
+    return table(("far machine, unsupported", "value"), rows)
+
+
+def pins_table(build: Build) -> Shown:
+    """What a micrometer over pins, and gauge blocks between pins, should read on the build's spline."""
+    s, g = View(build.parts).coupling.sleeve, coupling.geometry(View(build.parts))
+    angle = coupling.pressure_angle(View(build.parts))
+    outer, inner = 1.92 * s.spline_module, 1.728 * s.spline_module
+    over = spline.over_pins(
+        s.spline_teeth, spline_module=s.spline_module, pressure_angle=angle, tooth_width=g.tooth_width,
+        pin_diameter=outer,
+    )  # fmt: skip
+    between = spline.between_pins(
+        s.spline_teeth, spline_module=s.spline_module, pressure_angle=angle, space_width=g.tooth_width,
+        pin_diameter=inner,
+    )  # fmt: skip
+    rows = [
+        (name, f"{1000 * float(pin):.3f} mm", f"{1000 * float(value):.3f} mm")
+        for name, pin, value in (("shaft, over two pins", outer, over), ("sleeve, between two pins", inner, between))
+    ]
+    return table(("where", "pin", "reading, no clearance"), rows)
+
+
+def whirl_table(build: Build, *, long: float = 0.2032) -> Shown:
+    """First whirling speed of the joint's shaft, short and with a long adapter, held at both ends."""
+    b = View(build.parts)
+    part = b.coupling.gearbox_joint
+    rows = []
+    for name, span in (("short splined input", part.joint_length), ("with a long adapter", part.joint_length + long)):
+        area = math.pi * part.joint_diameter**2 / 4
+        lumps = [7850.0 * area * span / 9] * 9
+        places = [span * (i + 0.5) / 9 for i in range(9)]
+        found = vibration.whirl(lumps, places=places, span=span, shaft_diameter=part.joint_diameter)
+        rows.append((name, both(span, "m"), units.show(found.exact, "rad/s"), both(b.machine.speed_limit, "rad/s")))
+    return table(("shaft", "span", "whirls first at", "speed limit"), rows)

@@ -48,6 +48,7 @@ class Sleeve:
     """
 
     fitted: bool = True
+    spline_standard: Literal["inch", "metric"] | None = None
     spline_teeth: q.SplineTeeth | None = None
     spline_module: q.SplineModule | None = None
     spline_angle: Literal["30 deg", "37.5 deg", "45 deg"] | None = None  # pressure angle
