@@ -97,7 +97,7 @@ def text(cell: Cell, *, system: str = "SI") -> str:
 def table_html(header: tuple[str, ...], rows: list[list[str]]) -> str:
     """A table with scoped headers, so that a screen reader names row and column."""
     left = 'style="text-align:left"'
-    head = "".join(f'<th scope="col" {left}>{html.escape(name)}</th>' for name in header)
+    head = "".join(f'<th scope="col" {left}>{html.escape(name)}</th>' if name else "<td></td>" for name in header)
     body = "".join(
         f'<tr><th scope="row" {left}>{html.escape(row[0])}</th>'
         + "".join(f"<td {left}>{html.escape(cell)}</td>" for cell in row[1:])
