@@ -374,12 +374,20 @@ def show(value: float, unit: str, *, kind: str = "", system: str = "SI", shown: 
     ('38.1 mm', '1.50 in', '1000 rpm')
     """
     name = shown_unit(unit, kind=kind, system=system, shown=shown)
-    if name == "kPa" and abs(value) >= 1e7:
-        name = "MPa"  # stresses; pressures of oil stay below
+    name = _scaled_name(name, abs(value))
     number = figures(float(to_shown(value, unit, shown=name, kind=kind)), digits)
     if kind == "difference" and name in ("°C", "°F"):
         name = name.replace("°C", "K")
     return f"{number} {pretty(name)}".strip()
+
+
+def _scaled_name(name: str, value: float) -> str:
+    """The unit's neighbour where the usual one would give long or tiny numbers: stresses, small powers."""
+    if name == "kPa" and value >= 1e7:
+        return "MPa"  # stresses; pressures of oil stay below
+    if name in ("kW", "kJ") and 0 < value < 100:
+        return name[1:]
+    return name
 
 
 def figures(value: float, digits: int = 3) -> str:
