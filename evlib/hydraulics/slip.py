@@ -91,6 +91,28 @@ def slip(times: q.SeriesTime, *, asked: q.InputTorque, held: q.InputTorque, iner
 
 
 @calculation
+def engaging_time(
+    speed: q.InputSpeed, *, inertia: q.Inertia, drive_torque: q.InputTorque, held: q.InputTorque
+) -> Number:
+    """Time in which a clutch takes up a difference of speed: short is hard, long is hot.
+
+    t = J ω / (Th - T)
+
+    speed to be taken up [rad/s], inertia [kg m2], drive_torque left on and torque held, both at the input [N m]. Gives
+    [s]; without limit where the clutch holds no more than is driven.
+
+    >>> engaging_time(100.0, inertia=0.4, drive_torque=0, held=200)
+    0.2
+
+    Source: Newton's second law for turning.
+    """
+    spare = np.asarray(held, dtype=float) - drive_torque
+    taken = np.asarray(inertia) * np.asarray(speed)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        return np.where(taken == 0, 0.0, np.where(spare > 0, taken / np.where(spare > 0, spare, 1.0), np.inf))
+
+
+@calculation
 def engaging_energy(
     speed: q.InputSpeed, *, inertia: q.Inertia, drive_torque: q.InputTorque, held: q.InputTorque
 ) -> Number:

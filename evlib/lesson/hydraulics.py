@@ -9,6 +9,7 @@ from typing import Any
 import numpy as np
 
 from evlib.build import launch as on_build
+from evlib.build.gears import input_inertia
 from evlib.build.hydraulic_cases import COMPLIANCE
 from evlib.build.hydraulic_faults import FAULTS, fault_outcome
 from evlib.build.launch import GEARS
@@ -18,13 +19,14 @@ from evlib.build.sheet import both
 from evlib.build.switch_search import search
 from evlib.build.view import View
 from evlib.ground.shown import Shown
-from evlib.hydraulics import clutch, heat, pump, rest, valve
+from evlib.hydraulics import clutch, heat, pump, rest, slip, valve
 from evlib.hydraulics.log import findings, read_log
 from evlib.lesson.parts import table
 from evlib.panels.controls import QuantityControl
 from evlib.panels.hydraulics import handover_panel, launch_panel, stop_and_go_panel
 from evlib.panels.panel import Panel
 
+CHANGE = 150.0  # rad/s; what the rotors lose in a change up at town speed
 AIR = 300e3  # Pa; workshop air for the air check: enough to move a piston, gentle on old seals
 
 
@@ -115,9 +117,22 @@ def signals_table(build: Build) -> Shown:
         warm = heat.pump_heat(
             3000 * np.pi / 30, pressure=light, displacement=b.hydraulics.internal_pump.displacement
         )  # fmt: skip
-        rows.append((signal, _gauge(full["low"]), _gauge(light), *held, f"{float(warm):.0f} W"))
+        change = slip.engaging_time(
+            CHANGE, inertia=input_inertia(b), drive_torque=0.0,
+            held=on_build.input_torque_allowed(b, "direct", pressure=light),
+        )  # fmt: skip
+        rows.append(
+            (
+                signal,
+                _gauge(full["low"]),
+                _gauge(light),
+                *held,
+                f"{1000 * float(change):.0f} ms",
+                f"{float(warm):.0f} W",
+            )
+        )
     header = ("load signal", "main pressure, full pedal", "light pedal", "low", "direct", "reverse",
-              "heat into the oil at 3000 rpm, light pedal")  # fmt: skip
+              "a change up takes", "heat into the oil at 3000 rpm")  # fmt: skip
     return table(header, rows)
 
 

@@ -299,6 +299,15 @@ def test_engaging_energy_without_drive_is_the_kinetic_energy():
     assert slip.engaging_energy(100.0, inertia=0.4, drive_torque=200.0, held=200.0) == np.inf
 
 
+def test_engaging_time_and_energy_agree():
+    # Constant torque: energy = torque x mean slip x time; the mean of a straight fall is half.
+    given = {"inertia": 0.4, "drive_torque": 60.0, "held": 200.0}
+    time, energy = slip.engaging_time(120.0, **given), slip.engaging_energy(120.0, **given)
+    assert energy == pytest.approx(200.0 * 60.0 * time)
+    assert slip.engaging_time(120.0, inertia=0.4, drive_torque=200.0, held=200.0) == np.inf
+    assert slip.engaging_time(0.0, inertia=0.4, drive_torque=200.0, held=200.0) == 0
+
+
 def test_dips_are_found_at_their_ends():
     t = np.linspace(0, 10, 11)
     pressure = np.where((t > 2) & (t < 6), 3e5, 6e5)
