@@ -10,6 +10,7 @@ from typing import Any
 import numpy as np
 
 from evlib.build import coupling, drawings
+from evlib.build.gears import gear_ratios
 from evlib.build.schema import Build
 from evlib.build.view import View
 from evlib.figures import shafts as figures
@@ -38,18 +39,31 @@ def _torques(build: Build) -> tuple[float, float]:
 # --- torque along the line -------------------------------------------------------------------------------------
 
 
+@dataclasses.dataclass(frozen=True)
+class LineResult(LinePicture):
+    """The picture, and what holds the frames back [N m]: flange ring, adapter, and the mounts in low."""
+
+    ring: float
+    adapter: float
+    mounts: float
+
+
 def line_result(
-    *, far_torque: float, near_torque: float, shock_factor: float, shaft_diameter: float, joint_diameter: float
-) -> LinePicture:
-    """Torque and surface stress of every section."""
-    line = torsion.line_torque(far_torque, near_torque=near_torque, shock_factor=shock_factor)
+    low_ratio: float, *, far_torque: float, near_torque: float, shock_factor: float, shaft_diameter: float,
+    joint_diameter: float,
+) -> LineResult:  # fmt: skip
+    """Torque and surface stress of every section, and what holds the frames."""
+    line = torsion.line_torque(
+        far_torque, near_torque=near_torque, shock_factor=shock_factor, gear_ratio=low_ratio
+    )  # fmt: skip
     torques = (line.far_shaft, line.sleeve, line.near_entry, line.near_exit, line.gearbox_input)
     sizes = (shaft_diameter, shaft_diameter, shaft_diameter, joint_diameter, joint_diameter)
     stresses = (torsion.shear_stress(t, shaft_diameter=d) for t, d in zip(torques, sizes, strict=True))
-    return LinePicture(SECTIONS, tuple(map(float, torques)), tuple(map(float, stresses)))
+    held = (float(line.middle_flange), float(line.adapter), float(line.mounts))
+    return LineResult(SECTIONS, tuple(map(float, torques)), tuple(map(float, stresses)), *held)
 
 
-def line_twin(result: LinePicture, *, system: str = "SI") -> Twin:
+def line_twin(result: LineResult, *, system: str = "SI") -> Twin:
     """The torque line in words."""
     one, both = result.torques[1], result.torques[-1]
     worst = int(np.argmax(result.stresses))
@@ -59,18 +73,25 @@ def line_twin(result: LinePicture, *, system: str = "SI") -> Twin:
         (name, amount(torque, figures.TORQUE), amount(tau, STRESS))
         for name, torque, tau in zip(result.sections, result.torques, result.stresses, strict=True)
     )
+    holders = (("ring between the frames", result.ring), ("adapter", result.adapter), ("mounts, in low", result.mounts))
+    held = tuple((f"held back by {name}", amount(torque, figures.TORQUE), "") for name, torque in holders)
     return Twin(
         alt=f"Two rows of steps along the line. Torque: {said[0]} as far as the near machine, {said[1]} behind it. "
         f"Stress is highest in section '{result.sections[worst]}', {stress}.",
         sentence=f"The sleeve carries one machine, {said[0]}; the gearbox input carries both, {said[1]}; the highest "
         f"stress is {stress}, in section '{result.sections[worst]}'.",
-        table=Table(("section", "torque", "shear stress"), rows),
+        table=Table(("section", "torque", "shear stress"), (*rows, *held)),
     )
 
 
 def line_panel(build: Build) -> Panel:
     """Torque and stress along the line."""
     far, near = _torques(build)
+    low = float(gear_ratios(View(build.parts)).low)
+
+    def compute(**values: float) -> LineResult:
+        return line_result(low, **values)
+
     return Panel(
         id="shafts.line",
         title="Torque and stress along the line",
@@ -86,7 +107,7 @@ def line_panel(build: Build) -> Panel:
                 build.value("coupling.gearbox_joint.joint_diameter"),
             ),
         ),
-        compute=line_result,
+        compute=compute,
         draw=figures.line_torque,
         twin=line_twin,
         size=(6.4, 5.0),
@@ -99,11 +120,11 @@ def line_panel(build: Build) -> Panel:
 # --- the spline ------------------------------------------------------------------------------------------------
 
 MODES = ("sleeve wall, tension", "compression, fixed", "compression, flexible", "teeth, shear", "shaft roots, shear")
-LAUNCHES, TURNS, WALL = 1e5, 5e8, 0.25  # of the panel's case; wall as a share of the pitch diameter
+WALL = 0.25  # the sleeve's wall in the panel, as a share of the pitch diameter
 
 
 def spline_result(
-    *, torque: float, spline_teeth: float, spline_module: float, engagement: float, application_factor: float,
+    launches: float, *, turns: float, torque: float, spline_teeth: float, spline_module: float, engagement: float, application_factor: float,
     sleeve_steel: Any, spline_fit: str,
 ) -> SplinePicture:  # fmt: skip
     """Every way of failing at this torque, as a share of what the steel may bear."""
@@ -113,7 +134,7 @@ def spline_result(
     shaft = geometry.external_outline(g, teeth=int(spline_teeth), points=5)
     inner = dataclasses.replace(g, external_major=g.internal_major, external_minor=g.internal_minor)
     bore = geometry.external_outline(inner, teeth=int(spline_teeth), points=5)
-    kf, kw = dudley.fatigue_factor(LAUNCHES), dudley.wear_factor(TURNS)
+    kf, kw = dudley.fatigue_factor(launches), dudley.wear_factor(turns)
     common: dict[str, Any] = {
         "spline_teeth": spline_teeth, "spline_module": spline_module, "engagement": engagement,
         "application_factor": application_factor,
@@ -159,6 +180,11 @@ def spline_panel(build: Build) -> Panel:
     """Teeth, pitch, length, hardness; fixed or flexible."""
     get = build.value
     engaged = float(coupling.engagement(View(build.parts)).least)
+    launches, turns = get("coupling.launch_cycles"), get("coupling.spline_revolutions")
+
+    def compute(**values: Any) -> SplinePicture:
+        return spline_result(launches, turns=turns, **values)
+
     return Panel(
         id="shafts.spline",
         title="The spline and its ways of failing",
@@ -171,7 +197,7 @@ def spline_panel(build: Build) -> Panel:
             choice("coupling.sleeve.sleeve_steel", STEELS, start=get("coupling.sleeve.sleeve_steel"), label="steel"),
             choice("coupling.sleeve.spline_fit", ("flexible", "fixed"), start=get("coupling.sleeve.spline_fit")),
         ),
-        compute=spline_result,
+        compute=compute,
         draw=figures.spline,
         twin=spline_twin,
         size=(6.8, 3.9),
