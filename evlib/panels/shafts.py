@@ -124,7 +124,8 @@ WALL = 0.25  # the sleeve's wall in the panel, as a share of the pitch diameter
 
 
 def spline_result(
-    launches: float, *, turns: float, torque: float, spline_teeth: float, spline_module: float, engagement: float, application_factor: float,
+    launches: float, *, turns: float, torque: float, spline_teeth: float, spline_module: float, engagement: float,
+    application_factor: float,
     sleeve_steel: Any, spline_fit: str,
 ) -> SplinePicture:  # fmt: skip
     """Every way of failing at this torque, as a share of what the steel may bear."""
