@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import functools
+import html
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -21,11 +24,23 @@ from evlib.gearing.coast_down import CoastFit, fit, read_run
 from evlib.gearing.driveline import joint_ripple
 from evlib.gearing.log import read_log
 from evlib.gearing.planetary import Solution, solve, two_sun_set
-from evlib.ground.errors import DoesNotApply
 from evlib.ground.road import road_load
 from evlib.ground.shown import Shown
 from evlib.lesson.parts import table
 from evlib.panels.gearing import map_panel, pull_panel, run_panel
+
+
+def _of_a_two_speed_box(make: Callable[[Build], Shown]) -> Callable[[Build], Shown]:
+    """On a build without a gearbox a table becomes one sentence, so that the lesson runs on."""
+
+    @functools.wraps(make)
+    def table_or_sentence(build: Build) -> Shown:
+        if gears.has(view(build), "gearbox"):
+            return make(build)
+        said = f"{build.name} has a fixed reduction: there is no change of gear, and this table does not apply."
+        return Shown(said, f"<p>{html.escape(said)}</p>")
+
+    return table_or_sentence
 
 
 def view(build: Build) -> View:
@@ -70,6 +85,7 @@ def solutions(build: Build) -> dict[str, Solution]:
     }
 
 
+@_of_a_two_speed_box
 def members_table(build: Build) -> Shown:
     """Each member's turns for one turn of the input, in each gear."""
     found = solutions(build)
@@ -78,6 +94,7 @@ def members_table(build: Build) -> Shown:
     return table(("turns for one of the input", *found), rows)
 
 
+@_of_a_two_speed_box
 def holds_table(build: Build) -> Shown:
     """What low band, direct clutch and reverse clutch hold: multiples of input torque, and at full torque."""
     held, torque = held_multiples(view(build)), full_torque(build)
@@ -105,11 +122,10 @@ def spinning_table(build: Build) -> Shown:
     return table(("what", "as mass at the tyre"), rows)
 
 
+@_of_a_two_speed_box
 def shift_table(build: Build) -> Shown:
     """A change up at the build's change-over: rotor speeds, heat with current cut and left on, over-speeds."""
     b = view(build)
-    if not gears.has(b, "gearbox"):
-        raise DoesNotApply("this build has a fixed reduction: there is no change of gear")
     final, radius, inertia = b.final_drive.final_drive_ratio, b.vehicle.wheel_radius, gears.input_inertia(b)
     speed = gears.change_speed(b)
     given: dict[str, Any] = {"low_ratio": gears.gear_ratios(b).low, "final_drive_ratio": final,
@@ -134,6 +150,7 @@ def shift_table(build: Build) -> Shown:
     return table(("what", "value"), rows)
 
 
+@_of_a_two_speed_box
 def change_table(build: Build) -> Shown:
     """Run-up time to the target for three change-over speeds: the build's, by rule, by search."""
     b = view(build)
