@@ -24,6 +24,7 @@ KEY_STEEL = 350e6  # Pa; yield of bright key steel, catalogue value
 def key_beside_spline(build: Build) -> Shown:
     """A standard key and the build's spline, both on the far shaft, for the torque of one machine with shock."""
     b = View(build.parts)
+    mine = coupling.sleeve_strength(b)
     torque, part = coupling.line(b).sleeve, b.coupling.far_shaft
     diameter = part.shaft_diameter
     size = key.metric_key(diameter)
@@ -32,7 +33,6 @@ def key_beside_spline(build: Build) -> Shown:
         torque, shaft_diameter=diameter, key_width=size.width, key_height=size.height, key_length=length
     )  # fmt: skip
     bare = torsion.shear_stress(torque, shaft_diameter=diameter)
-    mine = coupling.sleeve_strength(b)
     screw = key.screw_torque(8000.0, shaft_diameter=diameter)
     rows = (
         ("key, standard size", f"{1000 * size.width:.0f} x {1000 * size.height:.0f} x {1000 * length:.0f} mm", ""),
