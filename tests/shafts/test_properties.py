@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from evlib.shafts import bolts, cut_plan, dudley, fatigue, growth, joint, key, package, spline, torsion
+from evlib.shafts import bolts, cut_plan, dudley, fatigue, growth, key, spline, torsion
 from evlib.shafts import vibration as vib
 
 near = pytest.approx
@@ -369,89 +369,3 @@ def test_whirl_bounds_hold():
         w = vib.whirl([20.0, 30.0], places=places, span=0.8, shaft_diameter=0.03)
         assert w.dunkerley <= w.exact * (1 + 1e-9)
         assert w.exact <= w.rayleigh * (1 + 1e-9)
-
-
-# --- by another way, number by number --------------------------------------------------------------------------
-
-
-def test_worst_gap_by_trying_every_corner():
-    """Every tolerance at either end, every rotor at either end of its float: the smallest gap of all of them."""
-    gap, closing, floats, face, cut = 0.9e-3, 0.2e-3, (0.08e-3, 0.12e-3), 0.05e-3, 0.07e-3
-    left = cut_plan.gap_left(
-        gap, closing=closing, far_float=floats[0], near_float=floats[1], face_tolerance=face, cut_tolerance=cut
-    )  # fmt: skip
-    corners = [
-        gap - closing - a * floats[0] - b * floats[1] + c * face + d * cut + e * cut
-        for a in (0, 1) for b in (0, 1) for c in (-1, 1) for d in (-1, 1) for e in (-1, 1)
-    ]  # fmt: skip
-    assert left.worst == near(min(corners))
-    # each cause alone, then together: squares add up, and two cuts are two causes
-    none = {"far_float": 0.0, "near_float": 0.0, "face_tolerance": 0.0, "cut_tolerance": 0.0}
-    alone = [
-        gap - closing - cut_plan.gap_left(gap, closing=closing, **{**none, name: value}).square_root
-        for name, value in (("face_tolerance", face), ("cut_tolerance", cut))
-    ]
-    assert alone == near([face, math.sqrt(2) * cut])
-    middle = gap - closing - sum(floats) / 2
-    both = math.sqrt((floats[0] / 2) ** 2 + (floats[1] / 2) ** 2 + alone[0] ** 2 + alone[1] ** 2)
-    assert left.square_root == near(middle - both)
-
-
-def test_verdict_by_hand():
-    """0.35 mm measured, floats 0.12 and 0.08, growth 0.15, reserve 0.10: nothing left, 0.10 short."""
-    v = cut_plan.cut_verdict(
-        0.35e-3, far_float=0.12e-3, near_float=0.08e-3, closing=0.15e-3, gap_reserve=0.10e-3, shim_room=0.3e-3,
-        engagement_spare=5e-3,
-    )  # fmt: skip
-    assert (v.true_gap, v.gap_needed) == near((0.15e-3, 0.25e-3))
-    assert (v.action, v.amount) == ("shim", near(0.10e-3))
-
-
-def test_friction_of_a_ring_bolt_by_bolt():
-    """Each bolt's friction acts along its circle: force vectors summed as moments about the axis."""
-    count, circle, clamp, mu = 7, 0.19, 15e3, 0.14
-    angle = 2 * math.pi * np.arange(count) / count
-    place = circle / 2 * np.column_stack([np.cos(angle), np.sin(angle)])
-    force = mu * clamp * np.column_stack([-np.sin(angle), np.cos(angle)])
-    moment = np.sum(place[:, 0] * force[:, 1] - place[:, 1] * force[:, 0])
-    held = bolts.friction_torque(clamp, bolt_count=count, bolt_circle=circle, face_friction=mu)
-    assert held == near(moment)
-
-
-def test_tang_as_a_beam():
-    """M c / I of a cantilever loaded at half its length; shear and bearing over their own areas."""
-    torque, count, radius, width, depth, reach = 18.0, 3, 0.021, 0.009, 0.0045, 0.007
-    s = joint.tang_stress(
-        torque, tang_count=count, tang_radius=radius, tang_width=width, tang_depth=depth, tang_engagement=reach
-    )  # fmt: skip
-    force = torque / count / radius
-    inertia = depth * width**3 / 12
-    assert s.bending == near(force * reach / 2 * (width / 2) / inertia)
-    assert s.shear * width * depth == near(force)
-    assert s.bearing * depth * reach == near(force)
-
-
-def test_pump_gap_and_the_hub_that_keeps_it():
-    """30.0 - 27.0 - 0.3 - 0.2 = 2.5 mm; the hub cut for that clearance reaches 27.0 mm again."""
-    left = joint.pump_gap(0.0300, hub_reach=0.0270, hub_float=0.0003, growth=0.0002)
-    assert left == near(0.0025)
-    assert joint.hub_reach_wanted(0.0300, pump_clearance=left, hub_float=0.0003, growth=0.0002) == near(0.0270)
-
-
-def test_overhung_weight():
-    """80 kg, 0.20 m out, at 9.80665 m/s2: 156.9 N m."""
-    assert package.overhung_moment(80, distance=0.20) == near(156.906, abs=0.001)
-
-
-def test_centre_of_gravity_balances():
-    masses, places = [80.0, 7.5, 60.0], [0.2, 0.5, 1.1]
-    centre = package.centre_of_gravity(masses, places=places)
-    assert sum(m * (x - centre) for m, x in zip(masses, places, strict=True)) == near(0, abs=1e-12)
-
-
-def test_preload_and_its_scatter():
-    """T = K F d back again; the scatter lies evenly about the mean."""
-    p = bolts.preload(36.0, bolt_diameter=0.010, nut_factor=0.18, preload_scatter=0.3)
-    assert 0.18 * p.mean * 0.010 == near(36.0)
-    assert (p.least + p.most) / 2 == near(p.mean)
-    assert (p.most - p.least) / (2 * p.mean) == near(0.3)
