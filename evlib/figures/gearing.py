@@ -181,9 +181,9 @@ def planetary(result: SetPicture, axes: Axes) -> None:
                       linewidth=1.0, linestyle="-", label="_mark")  # fmt: skip
     for label in result.labels:
         axes.text(label.x, label.y, label.text, ha=label.side, va="center", color=base.COLOURS[label.colour])
-    axes.set_xlim(-1.05 * result.size, 3.0 * result.size)
-    axes.set_ylim(-1.1 * result.size, 1.1 * result.size)
-    axes.set_aspect("equal", adjustable="box")
+    shape = axes.bbox.width / axes.bbox.height  # limits in the shape of the axes, so that circles stay round live too
+    axes.set_xlim(-1.08 * result.size, (-1.08 + 2.16 * shape) * result.size)
+    axes.set_ylim(-1.08 * result.size, 1.08 * result.size)
     axes.set_axis_off()
 
 

@@ -45,11 +45,11 @@ class Gearbox:
 
     fitted: bool = True
     arrangement: Literal["two-sun planetary", "simple planetary"] | None = None
-    input_sun_teeth: q.Teeth | None = None  # of a simple set: its only sun
-    low_sun_teeth: q.Teeth | None = None
-    ring_teeth: q.Teeth | None = None
-    short_planet_teeth: q.Teeth | None = None  # of a simple set: its only planets
-    long_planet_teeth: q.Teeth | None = None
+    input_sun_teeth: q.InputSunTeeth | None = None  # of a simple set: its only sun
+    low_sun_teeth: q.LowSunTeeth | None = None
+    ring_teeth: q.RingTeeth | None = None
+    short_planet_teeth: q.ShortPlanetTeeth | None = None  # of a simple set: its only planets
+    long_planet_teeth: q.LongPlanetTeeth | None = None
     planet_count: q.PlanetCount | None = None
     tooth_module: q.ToothModule | None = None
     input_member: Member | None = None
@@ -57,14 +57,14 @@ class Gearbox:
     low_held_member: Member | None = None  # by the low band
     reverse_held_member: Member | None = None  # by the reverse clutch
     direct_locked_member: Member | None = None  # to the input, by the direct clutch
-    low_ratio: q.Ratio | None = None
-    reverse_ratio: q.Ratio | None = None
-    geared_efficiency: q.Efficiency | None = None  # in low and in reverse
-    direct_efficiency: q.Efficiency | None = None
-    gearbox_input_inertia: q.RotatingInertia | None = None
+    low_ratio: q.LowRatio | None = None
+    reverse_ratio: q.ReverseRatio | None = None
+    geared_efficiency: q.GearedEfficiency | None = None  # in low and in reverse
+    direct_efficiency: q.DirectEfficiency | None = None
+    gearbox_input_inertia: q.GearboxInputInertia | None = None
     gearbox_mass: q.PartMass | None = None
-    upshift_speed: q.RoadSpeed | None = None  # road speed at which the box is changed up
-    downshift_speed: q.RoadSpeed | None = None  # highest road speed at which it can fall, or be pulled, into low
+    upshift_speed: q.UpshiftSpeed | None = None  # road speed at which the box is changed up
+    downshift_speed: q.DownshiftSpeed | None = None  # highest road speed at which it can fall, or be pulled, into low
     change_time: q.ChangeTime | None = None
     current_overlap: q.Overlap | None = None
     clutch_steel_mass: q.SteelMass | None = None
@@ -76,12 +76,12 @@ class FinalDrive:
     """From the gearbox output to the wheel studs: the last ratio, and what each part in between is rated for."""
 
     fitted: bool = True
-    final_drive_ratio: q.Ratio | None = None
-    final_drive_efficiency: q.Efficiency | None = None
-    propeller_inertia: q.RotatingInertia | None = None
-    propeller_rating: q.RatedTorque | None = None
-    final_drive_rating: q.RatedTorque | None = None  # at the ring gear (axle torque, both wheels)
-    axle_shaft_rating: q.RatedTorque | None = None  # one side
+    final_drive_ratio: q.FinalDriveRatio | None = None
+    final_drive_efficiency: q.FinalDriveEfficiency | None = None
+    propeller_inertia: q.PropellerInertia | None = None
+    propeller_rating: q.PropellerRating | None = None
+    final_drive_rating: q.FinalDriveRating | None = None  # at the ring gear (axle torque, both wheels)
+    axle_shaft_rating: q.AxleShaftRating | None = None  # one side
     joint_angle: q.JointAngle | None = None  # of the propeller shaft's worse joint
     stud_count: q.StudCount | None = None
     stud_clamp: q.StudClamp | None = None

@@ -38,6 +38,99 @@ Teeth = Annotated[
     Quantity("z", "", "tooth count", low=9, high=400, slider=(12, 120), whole=True, spread="measured",
              how="count them"),
 ]  # fmt: skip
+InputSunTeeth = Annotated[
+    Number,
+    Quantity("z_in", "", "teeth of the input sun", low=9, high=400, slider=(17, 36), whole=True, spread="measured",
+             how="count them"),
+]  # fmt: skip
+LowSunTeeth = Annotated[
+    Number,
+    Quantity("z_low", "", "teeth of the low sun", low=9, high=400, slider=(17, 36), whole=True, spread="measured",
+             how="count them"),
+]  # fmt: skip
+RingTeeth = Annotated[
+    Number,
+    Quantity("z_ring", "", "teeth of the ring", low=9, high=400, slider=(50, 110), whole=True, spread="measured",
+             how="count them"),
+]  # fmt: skip
+ShortPlanetTeeth = Annotated[
+    Number,
+    Quantity("z_s", "", "teeth of a short planet", low=9, high=400, slider=(17, 36), whole=True, spread="measured",
+             how="count them"),
+]  # fmt: skip
+LongPlanetTeeth = Annotated[
+    Number,
+    Quantity("z_l", "", "teeth of a long planet", low=9, high=400, slider=(17, 36), whole=True, spread="measured",
+             how="count them"),
+]  # fmt: skip
+LowRatio = Annotated[
+    Number,
+    Quantity("i_low", "", "ratio of the low gear", above=0, high=30, slider=(1.0, 3.0), spread="measured",
+             how="turn the input by hand in low and count turns at the output"),
+]  # fmt: skip
+ReverseRatio = Annotated[
+    Number,
+    Quantity("i_rev", "", "size of the reverse ratio", above=0, high=30, slider=(1.0, 3.0), spread="measured",
+             how="turn the input by hand in reverse and count turns at the output"),
+]  # fmt: skip
+FinalDriveRatio = Annotated[
+    Number,
+    Quantity("i_f", "", "ratio of the final drive", above=0, high=30, slider=(2.0, 7.0), spread="measured",
+             how="turn the propeller shaft by hand and count turns of one wheel with the other held, times two"),
+]  # fmt: skip
+GearedEfficiency = Annotated[
+    Number,
+    Quantity("eta_g", "", "share of the power through the box in low and reverse", above=0, high=1, slider=(0.85, 1),
+             shown={"SI": "%", "shop": "%"}, how="about 95 %"),
+]  # fmt: skip
+DirectEfficiency = Annotated[
+    Number,
+    Quantity("eta_d", "", "share of the power through the box in direct", above=0, high=1, slider=(0.85, 1),
+             shown={"SI": "%", "shop": "%"}, how="about 98 %"),
+]  # fmt: skip
+FinalDriveEfficiency = Annotated[
+    Number,
+    Quantity("eta_f", "", "share of the power through the final drive", above=0, high=1, slider=(0.85, 1),
+             shown={"SI": "%", "shop": "%"}, how="about 95 to 97 %"),
+]  # fmt: skip
+GearboxInputInertia = Annotated[
+    Number,
+    Quantity("J_b", "kg m2", "moment of inertia that turns with the gearbox input", low=0, high=50, slider=(0, 0.1),
+             how="about half of mass x radius squared of drum, sun and shaft"),
+]  # fmt: skip
+PropellerInertia = Annotated[
+    Number,
+    Quantity("J_p", "kg m2", "moment of inertia of propeller shaft and pinion", low=0, high=50, slider=(0, 0.1),
+             how="about mass x radius squared of the tube"),
+]  # fmt: skip
+UpshiftSpeed = Annotated[
+    Number,
+    Quantity("v_up", "m/s", "road speed of the change up", low=0, high=150, slider=(3, 40), how="read it from the log"),
+]
+DownshiftSpeed = Annotated[
+    Number,
+    Quantity("v_down", "m/s", "highest road speed at which it can get into low", low=0, high=150, slider=(3, 40),
+             how="the speed that the governor or the switch blocks low from; without one, the top speed"),
+]  # fmt: skip
+PropellerRating = Annotated[
+    Number,
+    Quantity("T_p", "N m", "torque that the propeller shaft is rated for", above=0, high=200_000, slider=(200, 3000),
+             how="maker's rating, or what the donor's own engine put through it in first gear"),
+]  # fmt: skip
+FinalDriveRating = Annotated[
+    Number,
+    Quantity("T_f", "N m", "torque at the axle that the final drive is rated for", above=0, high=200_000,
+             slider=(500, 10_000), how="maker's rating, or what the donor's own engine put through it in first gear"),
+]  # fmt: skip
+AxleShaftRating = Annotated[
+    Number,
+    Quantity("T_a", "N m", "torque that one axle shaft is rated for", above=0, high=200_000, slider=(300, 6000),
+             how="maker's rating, or half of what the donor's own engine put through the axle in first gear"),
+]  # fmt: skip
+InputTurn = Annotated[
+    Number,
+    Quantity("a", "rad", "turn of the input", slider=(0, 6.283185307179586), how="turn it by hand"),
+]
 PlanetCount = Annotated[
     Number,
     Quantity("n", "", "number of planets, or of planet pairs", low=1, high=8, slider=(2, 6), whole=True,

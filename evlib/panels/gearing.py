@@ -48,13 +48,11 @@ def _low_control(b: View) -> tuple[Any, ...]:
     """The low ratio's control, where the build has a change of gear."""
     if not gears.has(b, "gearbox"):
         return ()
-    low = dataclasses.replace(_quantity(q.Ratio), slider=(1.0, 3.0))
-    return (quantity("gearbox.low_ratio", low, float(np.asarray(gears.gear_ratios(b).low))),)
+    return (quantity("gearbox.low_ratio", q.LowRatio, float(np.asarray(gears.gear_ratios(b).low))),)
 
 
 def _final_control(d: Drive) -> Any:
-    final = dataclasses.replace(_quantity(q.Ratio), slider=(2.0, 7.0))
-    return quantity("final_drive.final_drive_ratio", final, float(d.final_drive_ratio))
+    return quantity("final_drive.final_drive_ratio", q.FinalDriveRatio, float(d.final_drive_ratio))
 
 
 def _number(value: Any) -> float | None:
@@ -138,7 +136,7 @@ def run_panel(build: Build) -> Panel:
     shift: tuple[Any, ...] = ()
     if boxed:
         shift = (
-            quantity("gearbox.upshift_speed", q.RoadSpeed, b.gearbox.upshift_speed),
+            quantity("gearbox.upshift_speed", q.UpshiftSpeed, b.gearbox.upshift_speed),
             quantity("gearbox.change_time", q.ChangeTime, float(d.change_time)),
         )
 
@@ -236,8 +234,8 @@ def map_panel(build: Build, *, points: int = 100, coarse_points: int = 22) -> Pa
     def coarse(*, low_ratio: float, final_drive_ratio: float, mass: float) -> MapCase:
         return case(coarse_points, low_ratio, final_drive_ratio, mass)
 
-    low = dataclasses.replace(_quantity(q.Ratio), low=1.0, high=3.0, slider=(1.0, 3.0))
-    final = dataclasses.replace(_quantity(q.Ratio), low=2.5, high=6.0, slider=(2.5, 6.0))
+    low = dataclasses.replace(_quantity(q.LowRatio), low=1.0, high=3.0, slider=(1.0, 3.0))
+    final = dataclasses.replace(_quantity(q.FinalDriveRatio), low=2.5, high=6.0, slider=(2.5, 6.0))
     return Panel(
         id="gearing.ratio_map",
         title="Ratio map",
@@ -308,9 +306,8 @@ def map_twin(result: MapCase, *, system: str = "SI") -> Twin:
 def teeth_panel(build: Build) -> Panel:
     """A two-sun set to scale: tooth counts, gear and the input's turn move."""
     box = build.parts.gearbox
-    counts = {name: getattr(box, name, None) for name in
-              ("input_sun_teeth", "low_sun_teeth", "short_planet_teeth", "long_planet_teeth")}  # fmt: skip
-    teeth = dataclasses.replace(_quantity(q.Teeth), slider=(17, 36))
+    teeth = (("input_sun_teeth", q.InputSunTeeth), ("low_sun_teeth", q.LowSunTeeth),
+             ("short_planet_teeth", q.ShortPlanetTeeth), ("long_planet_teeth", q.LongPlanetTeeth))  # fmt: skip
     planets = dataclasses.replace(_quantity(q.PlanetCount), slider=(2, 4))
 
     def compute(*, gear: Any, input_sun_teeth: float, low_sun_teeth: float, short_planet_teeth: float,
@@ -324,9 +321,9 @@ def teeth_panel(build: Build) -> Panel:
         title="Tooth counts",
         controls=(
             choice("gear", ("low", "direct", "reverse")),
-            *(quantity(f"gearbox.{name}", teeth, value) for name, value in counts.items()),
+            *(quantity(f"gearbox.{name}", alias, getattr(box, name, None)) for name, alias in teeth),
             quantity("gearbox.planet_count", planets, getattr(box, "planet_count", None)),
-            quantity("turn", q.TurnAngle, 0.0),
+            quantity("turn", q.InputTurn, 0.0),
         ),
         compute=compute,
         draw=figures.planetary,
