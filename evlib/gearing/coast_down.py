@@ -7,7 +7,7 @@ Two runs in opposite directions over the same road tell slope and wind apart fro
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any, Literal
 
 import numpy as np
@@ -125,14 +125,15 @@ def coast_speed(time: Array, *, start: float, mass: float, rotating: float = 0.0
 
 def fit(runs: Sequence[CoastRun], *, mass: float, rotating: float = 0.0, density: float = STANDARD_AIR,
         rolling_speed_term: float = 0.0, unknown: Sequence[Unknown] = ("rolling_coefficient", "drag_area", "grade"),
-        ) -> CoastFit:  # fmt: skip
+        known: Mapping[Unknown, float] | None = None) -> CoastFit:  # fmt: skip
     """Fit rolling coefficient and drag area (and slope, and wind) to logged runs; with 95 % intervals.
 
     Least squares on the speeds of all runs together; each run has its own starting speed. grade and headwind are
     those of the run out; the run back sees both with the other sign. Intervals: t times the standard error from the
     fit's Jacobian; they hold for scatter that is independent from line to line, and say nothing of a wrong model.
 
-    runs: one or more; grade or headwind can only be found with runs in both directions.
+    runs: one or more; grade or headwind can only be found with runs in both directions. known: values of what is not
+    to be found; grade and headwind are 0 where nothing is said, the other two must be said.
     Source: method of Thompson, The Vehicle Road Load Problem, EPA: fit the trace, not its derivative.
     """
     from scipy.optimize import least_squares
@@ -142,12 +143,17 @@ def fit(runs: Sequence[CoastRun], *, mass: float, rotating: float = 0.0, density
     both_ways = len({run.direction for run in runs}) == 2
     if {"grade", "headwind"} & set(wanted) and not both_ways:
         raise ValueError("slope and wind can only be told from drag with runs in both directions")
+    fixed: dict[str, float] = {"grade": 0.0, "headwind": 0.0}
+    fixed.update({str(name): value for name, value in (known or {}).items()})
+    for name in ("rolling_coefficient", "drag_area"):
+        if name not in wanted and name not in fixed:
+            raise ValueError(f"{name} is neither to be found nor known")
     guess: dict[str, float] = {"rolling_coefficient": 0.012, "drag_area": 0.7, "grade": 0.0, "headwind": 0.0}
     scale = {"rolling_coefficient": 0.01, "drag_area": 0.5, "grade": 0.005, "headwind": 1.0}
     first = [1.0 * guess[name] / scale[name] for name in wanted] + [float(run.speed[0]) / 10 for run in runs]
 
     def model(x: Array) -> list[Array]:
-        named = dict(guess)
+        named = dict(fixed)
         named.update({name: float(v) * scale[name] for name, v in zip(wanted, x, strict=False)})
         return [
             coast_speed(run.time, start=float(x[len(wanted) + k]) * 10, mass=mass, rotating=rotating, density=density,

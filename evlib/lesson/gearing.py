@@ -211,16 +211,22 @@ def say_map(build: Build, **changes: float) -> str:
     return panel.say(panel.compute(**{**panel.start, **changes})).sentence
 
 
-def coast_down(build: Build, *, out: str = "coast_down_out.csv", back: str = "coast_down_back.csv") -> CoastFit:
-    """Fit the two logged runs of the course's data on this build's mass; or your own, by path."""
+def coast_down(build: Build, *, out: str = "coast_down_out.csv", back: str = "coast_down_back.csv",
+               air: bool = True) -> CoastFit:  # fmt: skip
+    """Fit the two logged runs of the course's data on this build's mass; or your own, by path.
+
+    ``air=False`` fits the simpler model in which drag does not depend on speed.
+    """
     b = view(build)
     runs = [read_run(_text(name), direction=way) for name, way in ((out, 1.0), (back, -1.0))]
     wheels = float(b.vehicle.wheel_inertia) / float(b.vehicle.wheel_radius) ** 2
     propeller = float(b.final_drive.propeller_inertia) * float(
         b.final_drive.final_drive_ratio / b.vehicle.wheel_radius
     ) ** 2  # fmt: skip
-    return fit(runs, mass=float(b.vehicle.mass), rotating=wheels + propeller, density=1.2,
-               rolling_speed_term=float(b.vehicle.rolling_speed_term))  # fmt: skip
+    given: dict[str, Any] = {"mass": float(b.vehicle.mass), "rotating": wheels + propeller, "density": 1.2}
+    if not air:
+        return fit(runs, unknown=("rolling_coefficient", "grade"), known={"drag_area": 0.0}, **given)
+    return fit(runs, rolling_speed_term=float(b.vehicle.rolling_speed_term), **given)
 
 
 def _text(name: str) -> str:

@@ -370,7 +370,8 @@ def show_coast_down(found: CoastFit) -> None:
         rows.append((names[name], f"{text} {units.pretty(unit.get(name, ''))}".strip()))
     scatter = units.show(found.scatter, "m/s")
     said = f"The fit lies within {scatter} of the logs (one standard deviation); the ranges are 95 % intervals."
-    alt = "Speed over time for both runs, logged dots on fitted lines; below, the differences, without any trend."
+    air = "rolling and air drag" if "drag_area" in found.values else "drag that is the same at every speed"
+    alt = f"Speed over time for both runs, logged dots on lines fitted with {air}; below, logged less fitted speeds."
     show(figures.coast_down, found, Twin(alt=alt, sentence=said, table=Table(("what", "value"), tuple(rows))),
          title="Coast-down", layout=(2, 1), size=(6.0, 4.6), room=0.12)  # fmt: skip
 

@@ -69,6 +69,18 @@ def test_one_direction_cannot_tell_slope_from_rolling():
     assert alone.rolling_coefficient == pytest.approx(TRUE["crr"] + TRUE["slope"], rel=0.02)
 
 
+def test_what_is_not_to_be_found_must_be_known():
+    runs = [made_run(1.0, noise=0.0), made_run(-1.0, noise=0.0)]
+    with pytest.raises(ValueError, match="drag_area is neither"):
+        coast_down.fit(runs, mass=1500.0, unknown=("rolling_coefficient", "grade"))
+    found = coast_down.fit(runs, mass=1500.0, rotating=40.0, density=1.2, unknown=("rolling_coefficient", "grade"),
+                           known={"drag_area": TRUE["cda"]})  # fmt: skip
+    assert found.rolling_coefficient == pytest.approx(TRUE["crr"], rel=1e-5)
+    simple = coast_down.fit(runs, mass=1500.0, rotating=40.0, density=1.2, unknown=("rolling_coefficient", "grade"),
+                            known={"drag_area": 0.0})  # fmt: skip
+    assert simple.scatter > 20 * found.scatter + 0.2  # the simpler model misses, and says so
+
+
 def test_coasting_without_air_is_uniform():
     v = coast_down.coast_speed(np.linspace(0, 30, 7), start=12.0, mass=1000.0, rotating=50.0,
                                rolling_coefficient=0.012, drag_area=0.0)  # fmt: skip
