@@ -362,6 +362,6 @@ EXERCISES: list[Exercise] = [
         id="gearing.p3",
         objective=CHOOSE_GOAL,
         depth="Shop",
-        text="You load half a tonne. Which of the four lines on the map moves the most?",
+        text="You load half a tonne. How much of the map is still shaded, and which target has taken the most?",
     ),
 ]  # fmt: skip

@@ -14,7 +14,7 @@ from evlib.build import gears
 from evlib.build.cycle import CYCLES, Cycle, drive_cycle, named_cycle
 from evlib.build.launch import held_multiples
 from evlib.build.line import line_envelope, torque_at_rest
-from evlib.build.ratio_map import Designs, side_by_side
+from evlib.build.ratio_map import Designs, ratio_map, side_by_side
 from evlib.build.run_up import change_by_rule, change_by_search, run_up
 from evlib.build.schema import Build
 from evlib.build.sheet import both
@@ -27,16 +27,16 @@ from evlib.gearing.planetary import Solution, solve, two_sun_set
 from evlib.ground.road import road_load
 from evlib.ground.shown import Shown
 from evlib.lesson.parts import table
-from evlib.panels.gearing import map_panel, pull_panel, run_panel
+from evlib.panels.gearing import pull_panel, run_panel
 
 
-def _of_a_two_speed_box(make: Callable[[Build], Shown]) -> Callable[[Build], Shown]:
+def _of_a_two_speed_box(make: Callable[..., Shown]) -> Callable[..., Shown]:
     """On a build without a gearbox a table becomes one sentence, so that the lesson runs on."""
 
     @functools.wraps(make)
-    def table_or_sentence(build: Build) -> Shown:
+    def table_or_sentence(build: Build, **more: Any) -> Shown:
         if gears.has(view(build), "gearbox"):
-            return make(build)
+            return make(build, **more)
         said = f"{build.name} has a fixed reduction: there is no change of gear, and this table does not apply."
         return Shown(said, f"<p>{html.escape(said)}</p>")
 
@@ -151,10 +151,10 @@ def shift_table(build: Build) -> Shown:
 
 
 @_of_a_two_speed_box
-def change_table(build: Build) -> Shown:
-    """Run-up time to the target for three change-over speeds: the build's, by rule, by search."""
+def change_table(build: Build, *, speed: float | None = None) -> Shown:
+    """Run-up time to a speed [m/s], or to the target, for three change-overs: the build's, by rule, by search."""
     b = view(build)
-    d, target = gears.drive(b), float(b.targets.speed)
+    d, target = gears.drive(b), float(b.targets.speed) if speed is None else speed
     ways = (
         ("the build's setting", float(np.asarray(gears.change_speed(b)))),
         ("by rule: equal acceleration", float(np.asarray(change_by_rule(d)))),
@@ -205,10 +205,17 @@ def say_run_up(build: Build, **changes: float) -> str:
     return panel.say(panel.compute(**{**panel.start, **changes})).sentence
 
 
-def say_map(build: Build, **changes: float) -> str:
-    """The ratio map's sentence at changed values."""
-    panel = map_panel(build, points=41)
-    return panel.say(panel.compute(**{**panel.start, **changes})).sentence
+def say_map(build: Build, *, mass: float) -> str:
+    """How much of the map each target leaves, at the build's mass and at another [kg]."""
+    names = {"time": "time to speed", "start": "steepest start", "top": "top speed", "winding": "hour's climb"}
+    before, after = (ratio_map(view(build), mass=m) for m in (None, mass))
+    parts = [
+        f"{names[name]} {100 * float(np.mean(before.spare[name] >= 0)):.0f} % to "
+        f"{100 * float(np.mean(after.spare[name] >= 0)):.0f} %"
+        for name in before.spare
+    ]
+    whole = [f"{100 * float(np.mean(found.feasible)):.0f} %" for found in (before, after)]
+    return f"The shaded region goes from {whole[0]} of the map to {whole[1]}. Target by target: {', '.join(parts)}."
 
 
 def coast_down(build: Build, *, out: str = "coast_down_out.csv", back: str = "coast_down_back.csv",

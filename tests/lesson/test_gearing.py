@@ -1,5 +1,7 @@
 """The gearing lesson's tables on every build that comes with the course."""
 
+import re
+
 import pytest
 
 from evlib.build.file import find_build, read_build
@@ -26,7 +28,9 @@ def test_a_table_or_one_sentence(table, build):
 def test_sentences_of_the_panels(build):
     assert "starts on" in gearing.say_pull(build)
     assert "takes" in gearing.say_run_up(build)
-    assert "of the designs" in gearing.say_map(build)
+    heavier = gearing.say_map(build, mass=float(build.vehicle.mass) + 500.0)
+    shares = [int(word) for word in re.findall(r"(\d+) %", heavier)]
+    assert len(shares) >= 8 and all(after <= before for before, after in zip(shares[::2], shares[1::2], strict=True))
 
 
 def test_the_holds_are_the_ratios_by_torque_balance():
