@@ -7,7 +7,7 @@ from typing import Any
 import numpy as np
 
 from evlib.build.launch import launch_torque
-from evlib.build.line import line_envelope, torque_at_rest
+from evlib.build.line import frame_loss, line_envelope, torque_at_rest, warm_resistance
 from evlib.build.run_up import Drive, RunUp, Standing, change_by_rule, pull, resistance, run_up, standing
 from evlib.build.view import View, derived
 from evlib.gearing import planetary
@@ -114,13 +114,14 @@ def drive(b: View) -> Drive:
     limit = np.asarray(b.machine.speed_limit, dtype=float)
     shaft = share * (limit[:, None] if limit.ndim else limit)
     line = line_envelope(b, share[:, None] * limit if limit.ndim else shaft if _single(b) else shaft[:, None])
-    torque, current = (np.asarray(curve, dtype=float) for curve in (line.torque, line.pack_current))
+    torque, current = (_rows(curve) for curve in (line.torque, line.pack_current))
     boxed = has(b, "gearbox")
     ratios = gear_ratios(b)
     return Drive(
         shaft_speed=shaft,
-        torque=torque.T if torque.ndim == 2 else torque,
-        pack_current=current.T if current.ndim == 2 else current,
+        torque=torque,
+        pack_current=current,
+        heat=_rows(motor_heat(b, line.current, line.speed)) if b.machine.kind == "series" else None,
         gears=(ratios.low, ratios.direct) if boxed else (1.0,),
         gear_efficiencies=(b.gearbox.geared_efficiency, b.gearbox.direct_efficiency) if boxed else (1.0,),
         final_drive_ratio=b.final_drive.final_drive_ratio,
@@ -142,6 +143,18 @@ def drive(b: View) -> Drive:
         wheelbase=b.vehicle.wheelbase,
         cg_height=b.vehicle.cg_height,
     )
+
+
+def _rows(curve: Any) -> Any:
+    """A curve of shape (points,), or of (points, builds) turned to (builds, points)."""
+    values = np.asarray(curve, dtype=float)
+    return values.T if values.ndim == 2 else values
+
+
+def motor_heat(b: View, current: Any, speed: Any) -> Any:
+    """All that the series machines turn into heat together [W], at the current in each and a shaft speed."""
+    copper = np.square(current) * warm_resistance(b)
+    return np.multiply(b.machine.machine_count, copper + frame_loss(b, current, speed))
 
 
 def _single(b: View) -> bool:

@@ -58,6 +58,8 @@ class RunCase:
     change_time: float  # s, when the change begins
     pause: float
     slips: bool
+    charge: float | None = None  # C from the pack
+    heat: float | None = None  # J in the motors
 
 
 def names(d: Drive) -> tuple[str, ...]:
@@ -162,7 +164,12 @@ def run_case(d: Drive, *, speed: float, change_speed: float | None = None) -> Ru
         reached=reached, total=float(run.time) if reached else float(time[-1][-1]), changes=changed >= 0,
         distance=float(run.distance) if reached else 0.0, change_speed=float(run.change_speed) if changed >= 0 else 0.0,
         change_time=changed, pause=float(d.change_time) if changed >= 0 else 0.0, slips=bool(run.slips),
+        charge=_known(run.charge, reached), heat=_known(run.heat, reached),
     )  # fmt: skip
+
+
+def _known(value: Any, reached: bool) -> float | None:
+    return float(value) if reached and value is not None else None
 
 
 def coasting(d: Drive, speed: float, *, time: float) -> float:

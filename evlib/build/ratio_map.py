@@ -112,8 +112,9 @@ def designs(d: Drive, *, low: Any, final: Any, start: float, speed: float, hot: 
     A low ratio of 1 is a vehicle with no change of gear. The change-over is by the rule of equal acceleration.
     """
     low, final = (np.asarray(side, dtype=float).ravel() for side in np.broadcast_arrays(low, final))
+    d = dataclasses.replace(d, pack_current=None, heat=None)  # not asked for on a map
     if len(low) > BLOCK:  # every other point of the motors' curve is enough for a map: see tests/benchmarks
-        d = dataclasses.replace(d, shaft_speed=d.shaft_speed[::2], torque=d.torque[::2], pack_current=None, heat=None)
+        d = dataclasses.replace(d, shaft_speed=d.shaft_speed[::2], torque=d.torque[::2])
     blocks = [
         _block(dataclasses.replace(d, gears=(low[k : k + BLOCK], d.gears[-1]), final_drive_ratio=final[k : k + BLOCK]),
                start, speed, hot, climb)

@@ -172,13 +172,17 @@ def run_twin(result: RunCase, *, system: str = "SI") -> Twin:
         return _never(result, target, system)
     change = units.show(result.change_speed, "m/s", system=system) if changes else "no change"
     grip = "grip governs at first" if result.slips else "grip never governs"
-    rows = (
+    rows: tuple[tuple[Any, ...], ...] = (
         ("time", Amount(result.total, "s")),
         ("way", f"{result.distance:.0f} m"),
         ("change at", change),
         ("hardest acceleration", Amount(float(result.acceleration.max()), "m/s2")),
         ("acceleration at the end", Amount(float(result.acceleration[-1]), "m/s2")),
     )
+    if result.charge is not None:
+        rows += (("charge from the pack", f"{result.charge / 3600:.2f} Ah"),)
+    if result.heat is not None:
+        rows += (("heat in the motors", Amount(result.heat, "J")),)
     words = f"with one change at {change}" if changes else "without a change of gear"
     return Twin(
         alt=f"Speed over time: from rest to {target} in {result.total:.1f} s, {words}.",

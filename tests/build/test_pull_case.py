@@ -64,3 +64,29 @@ def test_a_speed_out_of_reach_is_said_not_raised(van):
     assert np.isfinite(case.total) and np.isfinite(case.time).all()
     none = run_case(dataclasses.replace(drive(van), torque=0.0 * drive(van).torque), speed=10.0, change_speed=15.0)
     assert not none.reached
+
+
+def test_the_power_of_the_curve_balances_point_by_point(van):
+    # pack power x controller efficiency = shaft power + heat in the motors; winding at 75 degrees, 96 cells, 60 mohm
+    d = drive(van)
+    rest = 96 * 3.29  # half charge
+    ohms = 96 * 0.5e-3 + 0.012
+    taken = (rest - ohms * d.pack_current) * d.pack_current * 0.97
+    made = d.torque * d.shaft_speed + d.heat
+    np.testing.assert_allclose(taken, made, rtol=1e-6)
+
+
+def test_heat_and_charge_of_a_run_add_up(van):
+    d = drive(van)
+    case = run_case(d, speed=25.0, change_speed=15.0)
+    run = run_up(d, speed=25.0, change_speed=15.0)
+    heat = charge = 0.0
+    for leg, gear in zip(run.legs, d.gears, strict=True):
+        to_shaft = gear * d.final_drive_ratio / d.wheel_radius
+        along = leg.speed * to_shaft
+        heat += np.trapezoid(np.interp(along, d.shaft_speed, d.heat), leg.time)
+        charge += np.trapezoid(np.interp(along, d.shaft_speed, d.pack_current), leg.time)
+    assert case.heat == pytest.approx(heat, rel=1e-3)
+    assert case.charge == pytest.approx(charge, rel=1e-3)
+    hatch = run_case(drive(View(read_build(find_build("college_hatch")).parts)), speed=15.0)
+    assert hatch.heat is None and hatch.charge > 0
