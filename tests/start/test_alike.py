@@ -89,7 +89,7 @@ def test_the_readme_lists_every_lesson_with_its_minutes():
     listed = {name: int(minutes) for name, minutes in re.findall(r"^\| `(\w+)` \|.*\| (\d+) \|$", readme, re.MULTILINE)}
     assert list(listed) == list(lessons())
     for name, text in lessons().items():
-        said = re.search(r"(?:Time:?\**:?|It takes about) (\d+) minutes|Ten pieces of five minutes()", text)
+        said = re.search(r"(?m)(?:Time:?\**:? |It takes about |^)(\d+) minutes|Ten pieces of five minutes()", text)
         assert said, f"{name} does not say: **Time:** N minutes"
         assert int(said[1] or 50) == listed[name], name
 
