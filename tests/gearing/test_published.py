@@ -123,6 +123,38 @@ def test_compound_train_with_a_small_difference():
     assert turned.speed["out sun"] == pytest.approx(11.84, abs=0.005)
 
 
+FOUR_SETS = planetary.Train(
+    meshes=tuple(
+        mesh
+        for n in (1, 2, 3, 4)
+        for mesh in (
+            planetary.Mesh(f"S{n}", f"planet {n}", f"C{n}"),
+            planetary.Mesh(f"planet {n}", f"R{n}", f"C{n}", internal=True),
+        )
+    ),
+    teeth={"S1": 16.0, "S2": 18.0, "S3": 20.0, "S4": 25.0, "R1": 64.0, "R2": 63.0, "R3": 70.0, "R4": 50.0,
+           **{f"planet {n}": 20.0 for n in (1, 2, 3, 4)}},  # planets are idlers: their counts do not matter
+    joined=(("S2", "S3"), ("C1", "R2"), ("R1", "C2"), ("R1", "R3"), ("R1", "S4"), ("C3", "C4")),
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(("held", "ratio"), [("R3", 4.5), ("S1", 1.471), ("R4", -6.000)])
+def test_four_sets_coupled_to_one_gearbox(held, ratio):
+    # Jindal, Machine Design, Ex 29-1, p. 749: suns 16, 18, 20, 25, rings 64, 63, 70, 50; first 4.5, third 1.471,
+    # reverse -6.000. How the sets are coupled is read from the equations of its solution.
+    gear = planetary.solve(FOUR_SETS, driven="S3", output="C3", held=(held,), input_torque=100.0)
+    assert gear.ratio == pytest.approx(ratio, abs=5e-4)
+    assert gear.hold[held] == pytest.approx(100.0 * (ratio - 1), abs=0.05)  # all outside torques add up to nothing
+
+
+def test_torques_of_a_simple_set():
+    # Modelica Standard Library 4, Rotational.Components.IdealPlanetary: with ratio = z_ring / z_sun,
+    # tau_ring = ratio tau_sun and tau_carrier = -(1 + ratio) tau_sun
+    held = planetary.solve(planetary.simple_set(30, ring=78), driven="sun", output="carrier", held=("ring",))
+    assert held.torque["ring"] == pytest.approx(78 / 30)
+    assert held.torque["carrier"] == pytest.approx(-(1 + 78 / 30))
+
+
 def test_common_low_ratios_can_be_built():
     # common practice, no source: sets of this kind come with a low of 1.76 or 1.82, reverse of about the same
     for wanted in (1.76, 1.82):
