@@ -5,7 +5,7 @@ import time
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
@@ -301,3 +301,22 @@ def test_a_run_up_is_quick_enough_for_ten_thousand():
     for _ in range(50):
         run_up(d, speed=27.0)
     assert (time.perf_counter() - begin) / 50 < 0.005  # wanted 1 ms on a quiet machine; see tests/benchmarks
+
+
+@settings(max_examples=20, deadline=None)
+@given(st.floats(0.5, 2.0), st.floats(0.5, 2.0), st.floats(0.5, 2.0))
+def test_it_does_not_depend_on_the_units(kilogram, metre, second):
+    # gravity stands in the rolling resistance and in the grip as a number, so they are left out here
+    d = van(60, rolling_coefficient=0.0, rolling_speed_term=0.0, grip=None)
+    scaled = dataclasses.replace(
+        d, shaft_speed=d.shaft_speed / second, torque=d.torque * kilogram * metre**2 / second**2,
+        wheel_radius=d.wheel_radius * metre, mass=d.mass * kilogram, frontal_area=d.frontal_area * metre**2,
+        density=min(d.density * kilogram / metre**3, 2.0), input_inertia=d.input_inertia * kilogram * metre**2,
+        propeller_inertia=d.propeller_inertia * kilogram * metre**2, change_time=d.change_time * second,
+        wheel_inertia=d.wheel_inertia * kilogram * metre**2,
+    )  # fmt: skip
+    assume(scaled.density < 2.0)
+    one = run_up(d, speed=25.0, change_speed=16.0)
+    other = run_up(scaled, speed=25.0 * metre / second, change_speed=16.0 * metre / second)
+    assert other.time == pytest.approx(one.time * second, rel=1e-9)
+    assert other.distance == pytest.approx(one.distance * metre, rel=1e-9)
