@@ -345,6 +345,34 @@ EXERCISES: list[Exercise] = [
                    reason="The motors already give more than the tyres can pass on."),
         ),
     ),
+    Number(
+        id="gearing.12",
+        objective=CHOOSE_GOAL,
+        depth="Shop",
+        text="The vehicle is to reach {top} in direct. The motors may turn at {limit} at most, the tyre radius is "
+        "{radius}. What is the largest final drive ratio that allows it?",
+        given={
+            "top": Draw(SPEED, "90 km/h", "140 km/h", "5 km/h"),
+            "limit": Draw(SHAFT, "4500 rpm", "6000 rpm", "100 rpm"),
+            "radius": Draw(q.WheelRadius, "280 mm", "340 mm", "5 mm"),
+        },
+        answer=RATIO,
+        right=lambda top, limit, radius: limit
+        / shaft_speed(top, gear_ratio=1.0, final_drive_ratio=1.0, wheel_radius=radius),
+        steps=(
+            Step("wheel", "top speed / tyre radius", "rad/s", lambda top, radius: top / radius),
+            Step("ratio", "motor limit / wheel", "", lambda limit, wheel: limit / wheel),
+        ),
+        slips=(
+            Slip("rpm over rad/s", lambda top, limit, radius: limit * 30 / pi * radius / top,
+                 "Both speeds of a ratio must be in the same unit: a turn is 2 pi radians and a minute 60 seconds."),
+            Slip("diameter for radius", lambda top, limit, radius: 2 * limit * radius / top, DIAMETER),
+            Slip("upside down", lambda top, limit, radius: top / radius / limit, WHICH_WAY),
+            Slip("km/h for m/s", lambda top, limit, radius: limit * radius / (top * 3.6),
+                 "Road speed must be in metres a second before it is divided by metres."),
+        ),
+        teacher="On the map this is the upright line: it does not care about the low ratio at all. Ask why.",
+    ),
     Prediction(
         id="gearing.p1",
         objective=LIMIT_GOAL,

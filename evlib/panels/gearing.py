@@ -350,12 +350,13 @@ def teeth_twin(result: SetPicture) -> Twin:
     else:
         fits = "it goes together" if result.gap > 0 else "neighbouring planets would touch"
     names = ("input sun", "low sun", "ring", "carrier", "long planet", "short planet")
-    rows = tuple((name, f"{s.speed[name]:+.3f}", f"{s.torque[name]:+.3f}") for name in names)
+    pins = {name: f"{s.pin_speed(name):+.3f}" for name in names if "planet" in name}
+    rows = tuple((name, f"{s.speed[name]:+.3f}", pins.get(name, ""), f"{s.torque[name]:+.3f}") for name in names)
     hold = ", ".join(f"{name} {abs(value):.3f}" for name, value in s.hold.items())
     return Twin(
         alt=f"Pitch circles of a two-sun set to scale inside a ring of {ring:.0f} teeth; ratio {s.ratio:.3f}.",
         sentence=f"Ratio {s.ratio:.3f}; held or locked: {hold} times the input torque; {fits} ({room}).",
-        table=Table(("member", "turns per input turn", "torque per input torque"), rows),
+        table=Table(("member", "turns per input turn", "on its pin", "torque per input torque"), rows),
     )
 
 
