@@ -23,7 +23,7 @@ class Curve:
     logarithmic: bool = False
 
     def at(self, x: Any) -> Any:
-        """y at x; scalar or column. Raises :class:`OutOfRange` outside the points.
+        """Y at x; scalar or column. Raises :class:`OutOfRange` outside the points.
 
         >>> Curve(x=np.array([0.0, 2.0]), y=np.array([1.0, 5.0])).at(1.0)
         3.0
@@ -31,7 +31,7 @@ class Curve:
         return self._read(x, self.x, self.y)
 
     def inverse(self, y: Any) -> Any:
-        """x at y, for a curve that only rises or only falls. Raises :class:`OutOfRange` outside the points."""
+        """X at y, for a curve that only rises or only falls. Raises :class:`OutOfRange` outside the points."""
         rising = self.y[-1] > self.y[0]
         return self._read(y, self.y if rising else self.y[::-1], self.x if rising else self.x[::-1])
 
