@@ -156,8 +156,8 @@ def envelope_twin(result: figures.EnvelopeCase, *, system: str = "SI") -> Twin:
             ("pack current there", amount(float(np.asarray(e.pack_current)[i]), figures.CURRENT)),
             ("machine current there", amount(at["current"], figures.CURRENT)),
             ("limits in order", "; ".join(order)),
-            ("until hot at rest current", _minutes(result.seconds_at_rest)),
-            ("until hot at largest power", _minutes(result.seconds_at_peak)),
+            ("winding hot, turning at that current", _minutes(result.seconds_at_rest)),
+            ("winding hot at largest power", _minutes(result.seconds_at_peak)),
         )),
     )  # fmt: skip
 
@@ -307,7 +307,8 @@ def show_sag(build: Build) -> None:
     say = Twin(
         alt=f"Power over pack current is a hill: {most} at its top, where half of the voltage is lost; the limits "
             f"allow only the foot of it, to {limit.current:.0f} A.",
-        sentence=f"The limits allow {then}; the hill's top of {most} would turn as much into heat inside the cells.",
+        sentence=f"The limits allow {then}; the hill's top of {most} would turn as much into heat inside pack and "
+        "cables.",
         table=Table(("what", "value"), rows),
     )  # fmt: skip
     show(figures.sag, case, say, title="Power of a sagging pack")
