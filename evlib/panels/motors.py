@@ -156,7 +156,7 @@ def envelope_twin(result: figures.EnvelopeCase, *, system: str = "SI") -> Twin:
             ("pack current there", amount(float(np.asarray(e.pack_current)[i]), figures.CURRENT)),
             ("machine current there", amount(at["current"], figures.CURRENT)),
             ("limits in order", "; ".join(order)),
-            ("winding hot, turning at that current", _minutes(result.seconds_at_rest)),
+            ("winding hot, turning at the current at rest", _minutes(result.seconds_at_rest)),
             ("winding hot at largest power", _minutes(result.seconds_at_peak)),
         )),
     )  # fmt: skip
