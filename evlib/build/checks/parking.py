@@ -232,16 +232,16 @@ def reverse_pull(b: View) -> Check:
     )  # fmt: skip
 
 
-@stated("steepest grade held by the handbrake, nose up", group="Parking and reverse")
+@stated("steepest grade held by the handbrake, nose up", group="Parking and reverse", unit="percent")
 def held_up(b: View) -> Number:
-    """Grade that the brakes alone hold at the hand-force limit, before grip."""
-    return handbrake.grade_held(brake_force(b)[0], mass=b.vehicle.mass)
+    """Grade that the brakes alone hold at the hand-force limit, before grip [per cent]."""
+    return np.multiply(100, handbrake.grade_held(brake_force(b)[0], mass=b.vehicle.mass))
 
 
-@stated("steepest grade held by the handbrake, nose down", group="Parking and reverse")
+@stated("steepest grade held by the handbrake, nose down", group="Parking and reverse", unit="percent")
 def held_down(b: View) -> Number:
-    """Grade that the brakes alone hold at the hand-force limit, before grip."""
-    return handbrake.grade_held(brake_force(b)[1], mass=b.vehicle.mass)
+    """Grade that the brakes alone hold at the hand-force limit, before grip [per cent]."""
+    return np.multiply(100, handbrake.grade_held(brake_force(b)[1], mass=b.vehicle.mass))
 
 
 @stated("pull backwards from rest", group="Parking and reverse", unit="N")
