@@ -1,0 +1,56 @@
+"""Figures of the safety topic that the sheet states."""
+
+from __future__ import annotations
+
+from evlib.build.checks.safety.charge import discharge_time, precharge_time
+from evlib.build.checks.safety.insulation import asked
+from evlib.build.protection import freed_line, full_volts, short_circuits
+from evlib.build.registry import stated
+from evlib.build.view import View
+from evlib.ground.quantity import Number
+from evlib.safety import precharge
+
+
+@stated("largest short-circuit current, hot and full", group="Protections", unit="A")
+def stated_largest(b: View) -> Number:
+    """Prospective current for the fuse's breaking capacity."""
+    return short_circuits(b).largest
+
+
+@stated("smallest short-circuit current, cold and low", group="Protections", unit="A")
+def stated_smallest(b: View) -> Number:
+    """Prospective current that must still melt the fuse."""
+    return short_circuits(b).smallest
+
+
+@stated("precharge needs", group="Protections", unit="s")
+def stated_precharge(b: View) -> Number:
+    """Time until little enough of the pack voltage is missing."""
+    return precharge_time(b)
+
+
+@stated("from one precharge to the next at least", group="Protections", unit="s")
+def stated_repeat(b: View) -> Number:
+    """How far apart precharges must lie so that the resistor is not hotter than at its rated power."""
+    part = b.protection.precharge
+    return precharge.shortest_repeat(
+        full_volts(b), link_capacitance=part.link_capacitance, precharge_power_rating=part.precharge_power_rating
+    )
+
+
+@stated("below 60 V after switching off", group="Protections", unit="s")
+def stated_discharge(b: View) -> Number:
+    """Time from full pack voltage to 60 V."""
+    return discharge_time(b)
+
+
+@stated("insulation asked", group="Protections", unit="ohm")
+def stated_insulation(b: View) -> Number:
+    """Ohm that each leak must have."""
+    return asked(b)
+
+
+@stated("over-speed must be detected within", group="Protections", unit="s")
+def stated_overspeed(b: View) -> Number:
+    """Longest detection delay."""
+    return freed_line(b).delay
