@@ -71,6 +71,7 @@ def test_columns_equal_singles():
 
 
 def test_the_whole_search_takes_less_than_two_seconds():
+    selector.prove.cache_clear()
     start = time.process_time()
     selector.prove(TABLE)
     assert time.process_time() - start < 2.0

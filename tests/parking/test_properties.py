@@ -223,7 +223,7 @@ def without(data, section, number, key):
     ("edit", "rule"),
     [
         (lambda d: without(d, "enter", 3, "speed"), "from reverse to a forward position"),
-        (lambda d: without(d, "enter", 4, "speed"), "low is never entered from fast"),
+        (lambda d: without(d, "enter", 4, "speed"), "low is never entered too fast"),
         (lambda d: without(d, "enter", 1, "speed"), "reverse and park"),
         (lambda d: without(d, "enter", 0, "speed"), "reverse and park"),
         (lambda d: without(d, "current", 4, "change"), "while a change is in progress"),
@@ -231,7 +231,7 @@ def without(data, section, number, key):
         (lambda d: without(d, "current", 4, "pressure"), "without pressure"),
         (lambda d: without(d, "current", 4, "on"), "key off"),
         (lambda d: without(d, "current", 4, "pedal"), "pedal up"),
-        (lambda d: without(d, "current", 2, "speed"), "low when fast"),
+        (lambda d: without(d, "current", 2, "speed"), "too fast for it"),
         (lambda d: without(d, "current", 4, "pack"), "low pack"),
         (lambda d: without(d, "current", 4, "position"), "park or neutral"),
         (lambda d: d["start"].pop("position") and d, "start only in park"),
