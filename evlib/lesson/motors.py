@@ -279,7 +279,9 @@ def stall_table(build: Build, *, currents: tuple[float, ...]) -> Shown:
     for amps in currents:
         bars = float(commutator.stall_time_allowed(
             amps, stall_current=b.machine.stall_current, stall_time=b.machine.stall_time))  # fmt: skip
-        rows.append((f"{amps:.0f} A", f"{bars:.0f} s", _or_ever(60 * minutes(build, current=amps))))
+        rows.append(
+            (f"{amps:.0f} A", f"{np.floor(10 * bars + 1e-6) / 10:.1f} s", _or_ever(60 * minutes(build, current=amps)))
+        )
     return table(("current at standstill", "the bars bear it for", "the whole winding for"), rows)
 
 

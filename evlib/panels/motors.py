@@ -156,7 +156,7 @@ def envelope_twin(result: figures.EnvelopeCase, *, system: str = "SI") -> Twin:
             ("pack current there", amount(float(np.asarray(e.pack_current)[i]), figures.CURRENT)),
             ("machine current there", amount(at["current"], figures.CURRENT)),
             ("limits in order", "; ".join(order)),
-            ("winding hot, turning at the current at rest", _minutes(result.seconds_at_rest)),
+            ("winding hot at the first current, turning", _minutes(result.seconds_at_rest)),
             ("winding hot at largest power", _minutes(result.seconds_at_peak)),
         )),
     )  # fmt: skip
@@ -331,7 +331,8 @@ def show_sheet(table: BenchTable, fit: Fit) -> None:
     ]
     by_square = straight[-1] / 1.05**2
     say = Twin(
-        alt=f"Measured torques rise less and less steeply; the square law leaves them early, the saturating one "
+        alt=f"Measured torques rise less and less steeply; the square law leaves them beyond about 250 A, "
+            "the saturating one "
             f"passes through them up to {table.current[last]:.0f} A.",
         sentence=f"At {table.current[last]:.0f} A the square law says {by_square:.0f} N m, the bench "
                  f"{table.torque[last]:.0f} N m.",
@@ -356,7 +357,8 @@ def show_runaway(build: Build, *, current: float, speed: float) -> None:
     said = f"{r.time_to_limit:.2f} s" if np.isfinite(r.time_to_limit) else "no time: it levels off first"
     say = Twin(
         alt=f"Shaft speed climbs from {start} to the maker's limit of {limit}, nearly in a straight line.",
-        sentence=f"From {start} at {current:.0f} A to the limit of {limit}: {said}. It would level off at {rest}, "
+        sentence=f"From {start} at {current:.0f} A to the limit of {limit}: {said}. Left on "
+                 f"{volts:.0f} V, with its current falling as it speeds up, it would level off at {rest}, "
                  "if it held together.",
         table=Table(("what", "value"), (
             ("start", start), ("limit", limit), ("time to the limit", said), ("would level off at", rest))),

@@ -60,7 +60,7 @@ POWER_AND_LIMITS: list[Exercise] = [
         objective=FOUR,
         depth="Shop",
         text="One machine takes {current} at {volts}. Its warm winding has {resistance}, its brushes drop 2 V, and at "
-        "this current it makes {constant} of back-EMF for each rad/s. How fast does it turn?",
+        "this current back-EMF over speed is {constant} (volts for each rad/s). How fast does it turn?",
         given={
             "current": Draw(AMPS, "200 A", "500 A", "20 A"),
             "volts": Draw(VOLTS, "60 V", "140 V", "5 V"),
