@@ -7,7 +7,7 @@ from evlib.build.commissioning import card
 from evlib.build.file import find_build, read_build
 from evlib.build.parking_cases import hold_case, roll_case, ways_back
 from evlib.build.protection import short_circuits
-from evlib.build.reverse import pull_back
+from evlib.build.reverse import BRUSH_PART, pull_back
 from evlib.build.review import review
 from evlib.build.safety_cases import insulation_case, protection_case, runaway_case
 from evlib.build.view import View
@@ -29,13 +29,14 @@ def test_pull_backwards_by_hand(sound):
     back = pull_back(view(sound))
     by_hand = back.input_torque * back.ratio * 3.70 * 0.95 * 0.96 / 0.30
     assert back.pull == pytest.approx(by_hand)
-    assert back.torque_part == 1.0
+    assert back.input_torque == min(back.given, back.held)
 
 
 def test_reverse_by_contactors_loses_what_the_brushes_lose(sound):
     changed = pull_back(view(sound.changed({"parking.reverse_by": "contactors"})))
     inverter = pull_back(view(sound.changed({"parking.reverse_by": "inverter"})))
-    assert changed.pull == pytest.approx(changed.torque_part * inverter.pull) and changed.torque_part < 1
+    assert changed.given == pytest.approx(BRUSH_PART * inverter.given) and BRUSH_PART < 1
+    assert changed.held == inverter.held
 
 
 def test_the_gearbox_reverses_in_its_own_ratio(sound):

@@ -6,14 +6,20 @@ from typing import Any, Literal
 
 import numpy as np
 
-from evlib.build.gears import gear_ratios, geared_efficiency, low_rotating, start_torque
+from evlib.build.gears import gear_ratios, geared_efficiency, has, low_rotating, start_torque
+from evlib.build.launch import pressure_needed, rest_pressure
 from evlib.build.registry import check, stated
-from evlib.build.reverse import pull_back
+from evlib.build.reverse import needed_back, pull_back, pull_factor
+from evlib.build.selector_rules import meant, proof, rules_held
+from evlib.build.slowing import OPEN_QUESTION, braking_force, motor_drag
 from evlib.build.view import View, derived
+from evlib.ground import units
 from evlib.ground.checks import Check, Working
+from evlib.ground.errors import DoesNotApply
 from evlib.ground.quantity import Number
-from evlib.ground.road import grade_force, rolling_force
+from evlib.ground.road import grade_force
 from evlib.parking import handbrake, hill_start, park_lock
+from evlib.parking.selector import RULES
 
 STATICS = "statics of a vehicle on a slope"
 RULE = "target of this project: each holds alone on the grade that 49 CFR 571.135 tests the parking brake on"
@@ -217,18 +223,65 @@ def rollback(b: View) -> Check:
 def reverse_pull(b: View) -> Check:
     """Force needed to back up the steepest drive, against the pull backwards."""
     back = pull_back(b)
-    mass, grade = b.vehicle.mass, b.parking.reverse_grade
-    rolling = rolling_force(mass, rolling_coefficient=b.vehicle.rolling_coefficient, grade=grade)
-    needed = np.add(grade_force(mass, grade=grade), rolling)
     return Check(
-        "reverse pull", "parking", needed, back.pull, "N",
-        working=Working("F = T i i_final eta x / r", {"T": (back.input_torque, "N m"), "i": (back.ratio, ""),
-                        "i_final": (b.final_drive.final_drive_ratio, ""), "x": (back.torque_part, ""),
-                        "r": (b.vehicle.wheel_radius, "m")}, (back.pull, "N")),
-        source="torque balance; launch torque from the pressure at rest where the gearbox reverses",
-        advice="more pressure at rest for the reverse clutch or band, a higher launch setting in reverse if it holds, "
+        "reverse pull", "parking", needed_back(b), back.pull, "N",
+        working=Working("F = min(T_motors, T_held) i i_final eta / r",
+                        {"T_motors": (back.given, "N m"), "T_held": (_held(back.held), "N m"), "i": (back.ratio, ""),
+                         "i_final": (b.final_drive.final_drive_ratio, ""), "r": (b.vehicle.wheel_radius, "m")},
+                        (back.pull, "N")),
+        source="torque balance; what the gearbox holds from the pressure at rest",
+        advice="more pressure at rest for what holds reverse, a higher launch setting in reverse if it holds, "
         "or turn round before the steep drive",
         target=0.2,
+    )  # fmt: skip
+
+
+def _held(torque: Any) -> Any:
+    """What the gearbox holds, or words where no clutch has to hold."""
+    return "no clutch in the way" if np.all(np.isinf(torque)) else torque
+
+
+@check("reverse pressure", topic="parking")
+def reverse_pressure(b: View) -> Check:
+    """Pressure that reverse needs to back up the steepest drive, against the pressure at rest, oil hot."""
+    way = b.parking.reverse_by
+    if way != "gearbox":
+        raise DoesNotApply(f"this build reverses by {way}: no reverse clutch has to hold")
+    if not has(b, "hydraulics"):
+        raise DoesNotApply("hydraulics is declared as not fitted: no pressure holds reverse")
+    torque = np.divide(needed_back(b), pull_factor(b, way))
+    needed, there = pressure_needed(b, "reverse", input_torque=torque), rest_pressure(b, "reverse")
+    return Check(
+        "reverse pressure", "parking", needed, there, "Pa",
+        working=Working("T = F r / (i i_final eta); pressure at which the reverse clutch or band just holds T",
+                        {"F": (needed_back(b), "N"), "T": (torque, "N m")}, (needed, "Pa")),
+        source="torque balance; friction of clutch or band, sliding", kind="gauge",
+        advice="a larger electric pump or less leakage; the reverse boost of the regulator helps only if the pump can "
+        "reach it",
+        target=0.2,
+    )  # fmt: skip
+
+
+@check("selector rules", topic="parking")
+def selector_rules(b: View) -> Check:
+    """Rules of the selector table that hold in every state that can be reached, with this build's speeds."""
+    s, m, held = b.parking.selector, meant(b), rules_held(b)
+    advice = "a lower setting for low or for reverse; then search again"
+    states: Any = "as many as for one build"
+    if np.ndim(held) == 0:
+        found = proof(b)
+        states = str(found.states)
+        advice = "; ".join([advice, *(broken.text() for broken in found.broken[:1])])
+    return Check(
+        "selector rules", "parking", np.full(np.shape(held), float(len(RULES)))[()], held, "",
+        working=Working("rules that hold in every reachable state; too fast for low: v i_low i_f / r above w_max",
+                        {"states": (states, ""), "walking ends at": (s.reverse_speed_limit, "m/s"),
+                         "medium ends at": (s.low_speed_limit, "m/s"), "motors then, in low": (m.shaft_medium, "rad/s"),
+                         "w_max": (b.machine.speed_limit, "rad/s")}, (held, "")),
+        source="search of every state of the course's own selector table; it proves the table, not wiring, sensors, "
+        "software or hardware, and not another table that you fit",
+        advice=advice,
+        target=0.0,  # a rule holds or it does not: there is no margin to want
     )  # fmt: skip
 
 
@@ -256,3 +309,26 @@ def stated_way(b: View) -> str:
     way = b.parking.reverse_by
     pump = "turns its own way" if way == "gearbox" else "turns backward and delivers nothing"
     return f"{way}; an internal pump {pump}"
+
+
+@stated("braking by the motors at 40 km/h, pedal up", group="Parking and reverse")
+def stated_slowing(b: View) -> str:
+    """What the motors themselves do to slow the car: friction alone, or regeneration where the machine allows it."""
+    ratios = gear_ratios(b)
+    if b.machine.kind == "ac":
+        most = _newtons(braking_force(b, gear_ratio=ratios.direct))
+        return f"regeneration, up to {most} at the tyres; less into a full or cold pack"
+    low, direct = (_newtons(motor_drag(b, gear_ratio=ratio)) for ratio in (ratios.low, ratios.direct))
+    return f"no current, friction alone: {low} in low, {direct} in direct, at the tyres"
+
+
+def _newtons(force: Any) -> str:
+    if np.ndim(force):
+        raise DoesNotApply("words, made for one build and not for a column of them")
+    return units.show(float(force), "N")
+
+
+@stated("open question for your inspector", group="Parking and reverse")
+def stated_question(b: View) -> str:
+    """What a rule asks and this build does not plainly give."""
+    return OPEN_QUESTION["several gears" if has(b, "gearbox") else "one gear"]
