@@ -12,7 +12,8 @@ from evlib.build.view import View, derived
 from evlib.ground import wire
 from evlib.ground.quantity import Number, result
 from evlib.motors import pack
-from evlib.safety import faults, overspeed
+from evlib.safety import faults, loop, overspeed
+from evlib.safety.shutdown import Circuit
 
 
 @derived
@@ -107,6 +108,32 @@ def freed_line(b: View) -> Overspeed:
         release_time=b.protection.contactor.contactor_release_time,
     )
     return Overspeed(torque, inertia, delay)
+
+
+def shutdown_circuit(b: View) -> Circuit:
+    """The build's shutdown loop as a circuit."""
+    part = b.protection.shutdown
+    return loop.shutdown_loop(
+        key=part.key_place, emergency=part.emergency_place, contactors=part.contactor_poles,
+        guards=tuple(field for field, _, _ in loop.GUARDS if getattr(part, field) == "in the loop"),
+    )  # fmt: skip
+
+
+@result
+class LoopAnswer:
+    """Every single fault tried: how many there are, ways out by hand that the worst leaves, and which leave none."""
+
+    faults: int
+    ways_left: int
+    none_left: tuple[str, ...]
+
+
+@derived
+def loop_answer(b: View) -> LoopAnswer:
+    """The search through the build's shutdown loop. Its wiring is no column, so a column of builds searches once."""
+    circuit = shutdown_circuit(b)
+    ways, none_left = loop.fewest_ways_out(circuit)
+    return LoopAnswer(len(circuit.faults()), ways, none_left)
 
 
 def cable_steady(cable: View) -> Number:

@@ -25,35 +25,51 @@ from evlib.ground.wire import (
     ShortCircuitLimit,
     StrandingFactor,
 )
+from evlib.safety.loop import ContactorPoles, Place, Wired
 from evlib.safety.quantities import (
     AllowedDrop,
+    CableClearance,
     ClosingDifference,
     ColdestPack,
     ContactorBreakingCurrent,
     ContactorContinuousCurrent,
     ContactorReleaseTime,
     ContactResistance,
+    CrashAcross,
+    CrashAlong,
     DetectionDelay,
     DischargePowerRating,
     DischargeResistance,
     DischargeTimeAllowed,
+    FixingAcross,
+    FixingAlong,
+    FrontAxlePlate,
+    FullVacuum,
     HottestPack,
     JointCount,
     JointResistance,
     LeakNegative,
     LeakPositive,
+    LeastVacuum,
     LinkCapacitance,
     LoopInductance,
     LowestCharge,
     MeterResistance,
     OhmPerVolt,
+    PackMass,
     PeakTime,
     PrechargePowerRating,
     PrechargeResistance,
     PrechargeWait,
+    PropellerTravel,
     PulseEnergyRating,
+    RearAxlePlate,
+    ReservoirVolume,
+    ServoStops,
     SteadyCurrent,
+    StrokeVolume,
     TripSpeed,
+    VacuumPumpFlow,
 )
 
 
@@ -159,6 +175,57 @@ class OverspeedTrip:
 
 
 @part
+class Shutdown:
+    """How the 12 V loop that holds the contactors closed is wired: where each switch stands, seen from 12 V."""
+
+    fitted: bool = True
+    key_place: Place | None = None
+    emergency_place: Place | None = None
+    contactor_poles: ContactorPoles | None = None
+    inertia_switch: Wired | None = None
+    interlock_line: Wired | None = None
+    monitor_relay: Wired | None = None
+    overspeed_relay: Wired | None = None
+    pressure_relay: Wired | None = None
+
+
+@part
+class PackFixing:
+    """What holds the pack in the vehicle, in a crash too."""
+
+    fitted: bool = True
+    pack_mass: PackMass | None = None
+    crash_along: CrashAlong | None = None
+    crash_across: CrashAcross | None = None
+    fixing_along: FixingAlong | None = None
+    fixing_across: FixingAcross | None = None
+
+
+@part
+class Plates:
+    """What the vehicle's plate allows its axles, and how close the traction cables come to what turns."""
+
+    fitted: bool = True
+    front_axle_plate: FrontAxlePlate | None = None
+    rear_axle_plate: RearAxlePlate | None = None
+    cable_clearance: CableClearance | None = None
+    propeller_travel: PropellerTravel | None = None
+
+
+@part
+class BrakeServo:
+    """The vacuum servo of the brakes, that an engine no longer feeds."""
+
+    fitted: bool = True
+    servo_stops: ServoStops | None = None
+    full_vacuum: FullVacuum | None = None
+    least_vacuum: LeastVacuum | None = None
+    reservoir_volume: ReservoirVolume | None = None
+    stroke_volume: StrokeVolume | None = None
+    vacuum_pump_flow: VacuumPumpFlow | None = None
+
+
+@part
 class Protection:
     """What protects people and parts from the pack and from runaway motors."""
 
@@ -172,3 +239,7 @@ class Protection:
     insulation: Insulation | None = None
     short_circuit: ShortCircuit | None = None
     overspeed_trip: OverspeedTrip | None = None
+    shutdown: Shutdown | None = None
+    pack_fixing: PackFixing | None = None
+    plates: Plates | None = None
+    brake_servo: BrakeServo | None = None

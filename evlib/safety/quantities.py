@@ -239,6 +239,90 @@ Acceleration = Annotated[
     Quantity("a", "m/s2", "acceleration that the fixing must stand", low=0, high=1000, slider=(0, 300),
              shown={"SI": "m/s2", "shop": "m/s2"}),
 ]  # fmt: skip
+PackMass = Annotated[
+    Number,
+    Quantity("m_p", "kg", "mass of the pack with its boxes", above=0, high=5000, slider=(50, 600), spread="measured",
+             how="weigh the boxes, or count cells and add a quarter for boxes and links"),
+]  # fmt: skip
+CrashAlong = Annotated[
+    Number,
+    Quantity("a_x", "m/s2", "acceleration along the vehicle that the pack's fixing must stand", above=0, high=1000,
+             slider=(50, 300), shown={"SI": "m/s2", "shop": "m/s2"},
+             how="20 g, 196 m/s2, is common practice, no source; the local rule comes first"),
+]  # fmt: skip
+CrashAcross = Annotated[
+    Number,
+    Quantity("a_y", "m/s2", "acceleration across the vehicle that the pack's fixing must stand", above=0, high=1000,
+             slider=(20, 200), shown={"SI": "m/s2", "shop": "m/s2"},
+             how="8 g, 78.5 m/s2, is common practice, no source; the local rule comes first"),
+]  # fmt: skip
+FixingAlong = Annotated[
+    Number,
+    Quantity("F_x", "N", "force that the pack's fixing holds along the vehicle", above=0, high=1e7, slider=(1e4, 2e5),
+             how="all bolts and brackets together, at their yield; have it worked out by a licensed person"),
+]  # fmt: skip
+FixingAcross = Annotated[
+    Number,
+    Quantity("F_y", "N", "force that the pack's fixing holds across the vehicle", above=0, high=1e7, slider=(1e4, 2e5),
+             how="all bolts and brackets together, at their yield; have it worked out by a licensed person"),
+]  # fmt: skip
+
+# --- what an inspector asks ---------------------------------------------------------------------------------
+FrontAxlePlate = Annotated[
+    Number,
+    Quantity("m_f", "kg", "largest load of the front axle, as on the vehicle's plate", above=0, high=2e4,
+             slider=(300, 2000), how="read it on the plate"),
+]  # fmt: skip
+RearAxlePlate = Annotated[
+    Number,
+    Quantity("m_r", "kg", "largest load of the rear axle, as on the vehicle's plate", above=0, high=2e4,
+             slider=(300, 2000), how="read it on the plate"),
+]  # fmt: skip
+ServoStops = Annotated[
+    Number,
+    Quantity("n_s", "", "full stops wanted with the vacuum pump dead", low=1, high=20, slider=(1, 6), whole=True,
+             how="three is common practice, no source; the local rule comes first"),
+]  # fmt: skip
+FullVacuum = Annotated[
+    Number,
+    Quantity("v_0", "Pa", "vacuum at which the pump stops, below the outside air", above=0, high=1e5,
+             slider=(4e4, 9e4), kind="pressure difference", shown={"SI": "kPa", "shop": "inHg"}, spread="measured",
+             how="read a vacuum gauge in the hose"),
+]  # fmt: skip
+LeastVacuum = Annotated[
+    Number,
+    Quantity("v_m", "Pa", "least vacuum at which the servo still helps enough", low=0, high=1e5, slider=(1e4, 6e4),
+             kind="pressure difference", shown={"SI": "kPa", "shop": "inHg"},
+             how="the warning switch's setting, or the maker's figure"),
+]  # fmt: skip
+ReservoirVolume = Annotated[
+    Number,
+    Quantity("V_r", "m3", "volume of vacuum reservoir, hose and the servo's own vacuum side", above=0, high=1,
+             slider=(1e-3, 2e-2), shown={"SI": "L", "shop": "L"}, spread="measured",
+             how="fill it with water, or weigh"),
+]  # fmt: skip
+StrokeVolume = Annotated[
+    Number,
+    Quantity("V_s", "m3", "outside air that one full stop lets into the servo", above=0, high=0.1,
+             slider=(2e-4, 4e-3), shown={"SI": "L", "shop": "L"}, spread="guess",
+             how="area of the servo's diaphragm times its travel"),
+]  # fmt: skip
+VacuumPumpFlow = Annotated[
+    Number,
+    Quantity("S_v", "m3/s", "suction of the vacuum pump at its inlet", above=0, high=1, slider=(1e-4, 5e-3),
+             shown={"SI": "L/min", "shop": "L/min"}, spread="guess", how="time it on the reservoir"),
+]  # fmt: skip
+CableClearance = Annotated[
+    Number,
+    Quantity("c_p", "m", "gap between traction cable and propeller shaft, wheels hanging and loaded, the smaller",
+             low=0, high=1, slider=(0, 0.1), spread="measured", how="measure both, key out, wheels chocked"),
+]  # fmt: skip
+PropellerTravel = Annotated[
+    Number,
+    Quantity("c_m", "m", "movement towards each other that must be left over", low=0, high=1, slider=(0, 0.1),
+             spread="guess", how="travel of the shaft there and sag of the cable; 25 mm and more is common practice, "
+             "no source"),
+]  # fmt: skip
 RimSpeed = Annotated[
     Number,
     Quantity("v", "m/s", "speed of the rim", low=0, high=500, slider=(0, 150), shown={"SI": "m/s", "shop": "ft/s"}),

@@ -133,8 +133,9 @@ def test_loop_drop_adds_joints():
 # --- the fault search against brute force ----------------------------------------------------------------------------
 def by_hand(demand, stuck, touched):
     """The shipped circuit as one boolean sentence, written from the drawing and not from the search."""
-    high = ["key off", "crash", "cover open", "leak", "over-speed"]
-    names = ["key", "inertia switch", "interlock line", "insulation monitor relay", "over-speed relay"]
+    high = ["key off", "crash", "cover open", "leak", "over-speed", "oil pressure lost"]
+    names = ["key", "inertia switch", "interlock line", "insulation monitor relay", "over-speed relay",
+             "pressure relay"]  # fmt: skip
     closed = [d != demand or n == stuck for d, n in zip(high, names, strict=True)]
     low = demand != "emergency" or stuck == "emergency switch"
     rail, point = touched
@@ -161,8 +162,9 @@ def by_hand(demand, stuck, touched):
 @pytest.mark.parametrize("demand", ["", *CIRCUIT.demands])
 def test_every_single_fault_by_brute_force(demand):
     stuck = ["", "key", "inertia switch", "interlock line", "insulation monitor relay", "over-speed relay",
-             "emergency switch", "positive contactor", "negative contactor", "precharge relay"]  # fmt: skip
-    touched = [("", ""), *itertools.product(("12 V", "ground"), [f"loop {n}" for n in range(1, 6)] + ["return"])]
+             "pressure relay", "emergency switch", "positive contactor", "negative contactor",
+             "precharge relay"]  # fmt: skip
+    touched = [("", ""), *itertools.product(("12 V", "ground"), [f"loop {n}" for n in range(1, 7)] + ["return"])]
     cases = [(s, ("", "")) for s in stuck] + [("", t) for t in touched[1:]]
     rails = {"12 V": shutdown.SUPPLY, "ground": shutdown.GROUND}
     for s, (rail, point) in cases:

@@ -12,6 +12,7 @@ from evlib.build.registry import check
 from evlib.build.view import View, derived
 from evlib.ground import fuse
 from evlib.ground.checks import Check, Working
+from evlib.ground.quantity import Number
 from evlib.safety import faults
 
 MAKER = "the maker's data sheet, as the build states it"
@@ -86,11 +87,25 @@ def fuse_steady(b: View) -> Check:
     )  # fmt: skip
 
 
+def _melting_current(time: Any, curve: Any) -> Number:
+    """Current that melts the fuse in a time.
+
+    One build whose time is longer than the curve's longest gets no answer: its check is not known, and says why. In a
+    column such an element is NaN, which fails by itself and leaves the others their answers: a design that the curve
+    does not cover must not be chosen, and must not hide those that it does cover.
+    """
+    asked = np.asarray(time, float)
+    if asked.ndim == 0:
+        return fuse.melting_current(asked, curve=curve)
+    within = fuse.melting_current(np.minimum(asked, curve.y[0]), curve=curve)
+    return np.where(asked <= curve.y[0], within, np.nan)
+
+
 @check("fuse at peak current", topic="safety")
 def fuse_peak(b: View) -> Check:
     """Largest pack current, against the current that melts the fuse in the time it may last."""
     time = b.protection.pack_cable.peak_time
-    melts = fuse.melting_current(time, curve=b.protection.fuse.fuse_curve)
+    melts = _melting_current(time, b.protection.fuse.fuse_curve)
     return Check(
         "fuse at peak current", "safety", pack_peak(b), melts, "A",
         working=Working("I that melts it in t_p, from its curve", {"t_p": (time, "s")}, (melts, "A")),
@@ -138,14 +153,22 @@ def fuse_cable_cold(b: View) -> Check:
 
 @derived
 def opening_band(b: View) -> faults.OpeningBand:
-    """The band of currents that the contactor would meet before the fuse, and cannot break."""
-    part = b.protection.contactor
-    return faults.opening_band(
-        part.contactor_breaking_current,
-        release_time=part.contactor_release_time,
-        largest_current=short_circuits(b).largest,
-        **_fuse(b),
-    )
+    """The band of currents that the contactor would meet before the fuse, and cannot break.
+
+    In a column, elements whose contactor is quicker than the fuse's arc, or slower than its curve goes, are NaN and so
+    fail; one such build alone is not known, and says why.
+    """
+    part, given = b.protection.contactor, _fuse(b)
+    release = np.asarray(part.contactor_release_time, float)
+    arcing, longest = np.asarray(given["arcing_time"], float), given["curve"].y[0]
+    covered = (release > arcing) & (release - arcing <= longest)
+    if covered.ndim:
+        release = np.where(covered, release, arcing + 1e-3)  # any time that is covered: what it gives is thrown away
+    band = faults.opening_band(part.contactor_breaking_current, release_time=release,
+                               largest_current=short_circuits(b).largest, **given)  # fmt: skip
+    if covered.ndim == 0:
+        return band
+    return faults.OpeningBand(band.lower, np.where(covered, band.upper, np.nan), np.where(covered, band.width, np.nan))
 
 
 @check("contactor and fuse, opening band", topic="safety")

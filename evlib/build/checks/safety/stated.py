@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from evlib.build.checks.safety.charge import discharge_time, precharge_time
 from evlib.build.checks.safety.insulation import asked
-from evlib.build.protection import freed_line, full_volts, short_circuits
+from evlib.build.protection import freed_line, full_volts, loop_answer, short_circuits, shutdown_circuit
 from evlib.build.registry import stated
 from evlib.build.view import View
 from evlib.ground.quantity import Number
-from evlib.safety import precharge
+from evlib.safety import precharge, servo
+from evlib.safety.shutdown import leaves_connected
 
 
 @stated("largest short-circuit current, hot and full", group="Protections", unit="A")
@@ -54,3 +55,28 @@ def stated_insulation(b: View) -> Number:
 def stated_overspeed(b: View) -> Number:
     """Longest detection delay."""
     return freed_line(b).delay
+
+
+@stated("single faults with which no way out by hand is left", group="Protections")
+def stated_no_way_out(b: View) -> str:
+    """The faults that defeat both key and emergency switch."""
+    return "; ".join(loop_answer(b).none_left) or "none"
+
+
+@stated("single faults that leave the pack connected at a demand to switch off", group="Protections")
+def stated_connected(b: View) -> str:
+    """Fault by fault, the demands that it defeats."""
+    found: dict[str, list[str]] = {}
+    for finding in leaves_connected(shutdown_circuit(b)):
+        found.setdefault(finding.fault.words, []).append(finding.demand)
+    return "; ".join(f"{fault}: {', '.join(demands)}" for fault, demands in found.items()) or "none"
+
+
+@stated("brake-servo vacuum back after the stops within", group="Protections", unit="s")
+def stated_servo(b: View) -> Number:
+    """Time that the vacuum pump takes to bring the reservoir back."""
+    part = b.protection.brake_servo
+    left = servo.vacuum_after(part.servo_stops, full_vacuum=part.full_vacuum, reservoir_volume=part.reservoir_volume,
+                              stroke_volume=part.stroke_volume)  # fmt: skip
+    return servo.pump_time(part.full_vacuum, start_vacuum=left, reservoir_volume=part.reservoir_volume,
+                           pump_flow=part.vacuum_pump_flow)  # fmt: skip
