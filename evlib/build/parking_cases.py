@@ -7,13 +7,14 @@ from typing import Any
 
 import numpy as np
 
-from evlib.build.gears import gear_ratios, geared_efficiency, has, start_torque
-from evlib.build.launch import launch_allowed, launch_torque
-from evlib.build.reverse import BRUSH_PART
+from evlib.build.gears import gear_ratios, geared_efficiency, has
+from evlib.build.launch import rest_pressure
+from evlib.build.reverse import given_backward, held_backward, needed_pull
 from evlib.build.view import View
 from evlib.ground.quantity import Array
 from evlib.ground.road import grade_force
 from evlib.parking import park_lock, reverse, roll_away
+from evlib.parking.handbrake import grade_held
 from evlib.parking.selector import State, Table
 
 CAR_LENGTH = 4.5  # m; after that it has met what stood behind it
@@ -109,41 +110,119 @@ def _steepest(grade: Array, pull: Array, hold: Array) -> float:
 
 @dataclasses.dataclass(frozen=True)
 class SelectorCase:
-    """One request at the selector: whether it is granted, why not, and the current allowed before it."""
+    """One request at the selector: whether it is granted, why not, and the current allowed before it.
+
+    ``speed_words`` says what the table's words for speed mean on the build, where it has settings for them.
+    """
 
     order: tuple[str, ...]
-    state: State
+    position: str
+    speed: str
     asked: str
     granted: bool
     why: str
     current: str
+    speed_words: str = ""
 
 
-def selector_case(table: Table, *, asked: str, state: State) -> SelectorCase:
+def selector_case(table: Table, *, asked: str, state: State, speed_words: str = "") -> SelectorCase:
     """What the table answers to a request in a state."""
     granted = asked == state.position or table.grants(state, asked)
     why = "" if granted else table.why_refused(state, asked)
-    return SelectorCase(table.order, state, asked, granted, why, table.level(state))
+    return SelectorCase(table.order, state.position, state.speed, asked, granted, why, table.level(state), speed_words)
 
 
-def ways_back(b: View) -> list[reverse.WayBack]:
-    """The ways of going backwards that a build could have, each with the torque that it may use.
+def torques_back(b: View) -> dict[reverse.Way, reverse.Torques]:
+    """What stands behind each way of going backwards that a build could have.
 
     Without a change-speed gearbox there is no reverse in it; an AC machine has no field to swap by contactors.
     """
-    ratios = gear_ratios(b)
-    low = float(np.asarray(start_torque(b)))
+    fitting: dict[reverse.Way, bool] = {
+        "gearbox": has(b, "gearbox"), "contactors": b.machine.kind == "series", "inverter": True,
+    }  # fmt: skip
     boxed = has(b, "gearbox") and has(b, "hydraulics")
-    rows = reverse.three_ways(
-        low,
-        reverse_torque=float(np.minimum(launch_torque(b, "reverse"), launch_allowed(b, "reverse"))) if boxed else low,
+    found = {}
+    for way in (way for way, fits in fitting.items() if fits):
+        given = float(np.asarray(given_backward(b, way)))
+        held = float(np.asarray(held_backward(b, way))) if boxed else None
+        pressure = float(np.asarray(rest_pressure(b, "reverse" if way == "gearbox" else "low"))) if boxed else None
+        found[way] = reverse.Torques(given, held, pressure)
+    return found
+
+
+def ways_back(b: View, torques: dict[reverse.Way, reverse.Torques] | None = None) -> list[reverse.WayBack]:
+    """The ways of going backwards that a build could have, in one table; or with other torques behind them."""
+    ratios = gear_ratios(b)
+    return reverse.three_ways(
+        torques_back(b) if torques is None else torques,
         input_speed_limit=float(b.machine.speed_limit),
         low_ratio=float(np.asarray(ratios.low)),
         reverse_ratio=float(np.asarray(ratios.reverse)),
         final_ratio=float(b.final_drive.final_drive_ratio),
         efficiency=float(np.multiply(geared_efficiency(b), b.final_drive.final_drive_efficiency)),
         wheel_radius=float(b.vehicle.wheel_radius),
-        brush_part=BRUSH_PART,
     )
-    fitting = {"gearbox": has(b, "gearbox"), "contactors": b.machine.kind == "series", "inverter": True}
-    return [row for row in rows if fitting[row.way]]
+
+
+@dataclasses.dataclass(frozen=True)
+class BrakeCase:
+    """Handbrake: force along the road over the force of the hand, each way [N]; what the slope pulls and grip allows.
+
+    ``needed`` is the hand force that holds the slope [N], None where grip lets go first or no force does.
+    """
+
+    hand: Array
+    up: Array
+    down: Array
+    slope: float
+    grip_up: float
+    grip_down: float
+    limit: float
+    needed_up: float | None
+    needed_down: float | None
+    held_up: float
+    held_down: float
+
+
+def brake_case(
+    grade: float, *, mass: float, up_per_newton: float, down_per_newton: float, grip_up: float, grip_down: float,
+    limit: float,
+) -> BrakeCase:  # fmt: skip
+    """The handbrake each way: force along the road goes with the hand's force, up to where the tyres let go."""
+    hand = np.linspace(0.0, 600.0, 61)
+    slope = float(np.asarray(grade_force(mass, grade=grade)))
+
+    def way(per_newton: float, grip: float) -> tuple[Array, float | None, float]:
+        force = np.minimum(hand * per_newton, grip)
+        held = float(np.asarray(grade_held(min(limit * per_newton, grip), mass=mass)))
+        return force, (slope / per_newton if slope <= grip else None), min(held, 9.99)
+
+    up, needed_up, held_up = way(up_per_newton, grip_up)
+    down, needed_down, held_down = way(down_per_newton, grip_down)
+    return BrakeCase(hand, up, down, slope, grip_up, grip_down, limit, needed_up, needed_down, held_up, held_down)
+
+
+@dataclasses.dataclass(frozen=True)
+class BackCase:
+    """Going backwards: force needed over the grade [1, N], each way's pull [N], the steepest grade it backs up.
+
+    Where a way is not possible on the build it is left out.
+    """
+
+    grade: Array
+    needed: Array
+    asked: float
+    needed_here: float
+    ways: tuple[reverse.WayBack, ...]
+    steepest: tuple[float, ...]
+
+
+def back_case(asked: float, *, mass: float, rolling_coefficient: float, ways: list[reverse.WayBack]) -> BackCase:
+    """The ways of going backwards against what grades need."""
+    grade = np.linspace(0.0, 0.40, 81)
+    needed = np.asarray(needed_pull(mass, grade=grade, rolling_coefficient=rolling_coefficient))
+    here = float(np.asarray(needed_pull(mass, grade=asked, rolling_coefficient=rolling_coefficient)))
+    return BackCase(
+        grade, needed, asked, here, tuple(ways),
+        tuple(_steepest(grade, needed, np.full_like(grade, way.pull)) for way in ways),
+    )  # fmt: skip

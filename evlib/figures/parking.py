@@ -6,7 +6,15 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from evlib.build.parking_cases import CAR_LENGTH, ROLL_SECONDS, HoldCase, RollCase, SelectorCase
+from evlib.build.parking_cases import (
+    CAR_LENGTH,
+    ROLL_SECONDS,
+    BackCase,
+    BrakeCase,
+    HoldCase,
+    RollCase,
+    SelectorCase,
+)
 from evlib.figures import base
 from evlib.ground.quantity import Quantity
 
@@ -16,6 +24,7 @@ if TYPE_CHECKING:
 TIME = Quantity("t", "s", "time since letting go")
 DISTANCE = Quantity("s", "m", "distance", shown={"SI": "m", "shop": "ft"})
 FORCE = Quantity("F", "N", "force along the road", shown={"SI": "kN", "shop": "lbf"})
+HAND = Quantity("F_l", "N", "force on the lever")
 
 
 def roll_away(result: RollCase, axes: Axes, *, system: str = "SI") -> None:
@@ -66,7 +75,7 @@ def selector(result: SelectorCase, axes: Axes) -> None:
     axes.set_xlim(0, len(result.order))
     axes.set_ylim(-3.4, 1.2)
     for place, name in enumerate(result.order):
-        here, wanted = name == result.state.position, name == result.asked
+        here, wanted = name == result.position, name == result.asked
         edge = base.COLOURS["blue"] if here else base.COLOURS["vermilion"] if wanted else base.GREY
         box = {"boxstyle": "round,pad=0.4", "facecolor": "white", "edgecolor": edge,
                "linewidth": 2.4 if here or wanted else 1.0}  # fmt: skip
@@ -79,3 +88,51 @@ def selector(result: SelectorCase, axes: Axes) -> None:
     shown = reasons if len(reasons) <= 4 else [*reasons[:3], f"and {len(reasons) - 3} more"]
     for line, reason in enumerate(shown):
         axes.text(0.02, -1.5 - 0.55 * line, reason, ha="left", va="center", color=base.COLOURS["vermilion"])
+
+
+def handbrake(result: BrakeCase, axes: Axes, *, system: str = "SI") -> None:
+    """Force along the road over the force of the hand, each way, against the slope's pull."""
+
+    def up(values: Any) -> Any:
+        return base.shown(values, FORCE, system=system)
+
+    hand = base.shown(result.hand, HAND, system=system)
+    highest = 1.12 * max(float(result.up.max()), float(result.down.max()), result.slope)
+    limit = float(np.asarray(base.shown(result.limit, HAND, system=system)))
+    axes.plot(hand, up(result.up), color=base.COLOURS["green"], linestyle=(0, (7, 2, 1.5, 2)), label="nose up")
+    axes.plot(hand, up(result.down), color=base.COLOURS["blue"], linestyle=(0, (1.5, 1.5)), label="nose down")
+    axes.plot([hand[0], hand[-1]], [float(np.asarray(up(result.slope)))] * 2, color=base.INK, linestyle="-",
+              label="slope pulls")  # fmt: skip
+    axes.plot([limit] * 2, up(np.array([0.0, highest])), color=base.GREY, linestyle=":", linewidth=1.2, label="_limit")
+    axes.set_xlim(0, float(hand[-1]))
+    axes.set_ylim(0, float(np.asarray(up(highest))))
+    axes.set_xlabel(
+        base.axis_label(HAND, system=system, text="force on the lever, dotted: the most that a test allows")
+    )
+    axes.set_ylabel(base.axis_label(FORCE, system=system))
+    base.label_lines(axes)
+
+
+LOOKS = {"gearbox": ("blue", "-"), "contactors": ("vermilion", (0, (6, 2))), "inverter": ("green", (0, (1.5, 1.5)))}
+
+
+def going_back(result: BackCase, axes: Axes, *, system: str = "SI") -> None:
+    """What a grade needs, and the pull of each way of going backwards."""
+
+    def up(values: Any) -> Any:
+        return base.shown(values, FORCE, system=system)
+
+    grade = 100 * result.grade
+    highest = 1.15 * max(float(result.needed.max()), *(way.pull for way in result.ways))
+    axes.plot(grade, up(result.needed), color=base.INK, linestyle="-", label="needed")
+    for way in result.ways:
+        colour, dash = LOOKS[way.way]
+        axes.plot([0, 40], [float(np.asarray(up(way.pull)))] * 2, color=base.COLOURS[colour], linestyle=dash,
+                  label=way.way)  # fmt: skip
+    axes.plot([100 * result.asked] * 2, up(np.array([0.0, highest])), color=base.GREY, linestyle=":", linewidth=1.2,
+              label="_asked")  # fmt: skip
+    axes.set_xlim(0, 40)
+    axes.set_ylim(0, float(np.asarray(up(highest))))
+    axes.set_xlabel("grade G [%], dotted: the grade to back up")
+    axes.set_ylabel(base.axis_label(FORCE, system=system, text="pull backwards"))
+    base.label_lines(axes)

@@ -2,34 +2,47 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import Any
 
 import numpy as np
 
-from evlib.build.checks.parking import brake_force, lock_ratio
+from evlib.build.brakes import brake_force, kinds, road_force
+from evlib.build.checks.parking import lock_ratio
+from evlib.build.gears import has
+from evlib.build.launch import input_torque_allowed
 from evlib.build.parking_cases import (
     CAR_LENGTH,
+    BackCase,
+    BrakeCase,
     HoldCase,
     RollCase,
     SelectorCase,
+    back_case,
+    brake_case,
     hold_case,
     roll_case,
     selector_case,
+    torques_back,
     ways_back,
 )
+from evlib.build.reverse import BRUSH_PART
 from evlib.build.schema import Build
+from evlib.build.selector_rules import shipped
 from evlib.build.view import View
 from evlib.figures import parking as figures
 from evlib.ground import road, units
-from evlib.ground.quantity import Array
+from evlib.ground.quantity import Array, Quantity
 from evlib.ground.shown import Shown
 from evlib.panels.panel import Amount, Panel, Table, Twin, choice, quantity
 from evlib.parking import park_lock
 from evlib.parking import quantities as q
-from evlib.parking.selector import POSITIONS, VALUES, State, read_table
+from evlib.parking.reverse import Torques, WayBack
+from evlib.parking.selector import POSITIONS, VALUES, State
 
-TABLE = Path(__file__).parents[2] / "data" / "parking" / "selector.toml"
+REST_PRESSURE = Quantity("p", "Pa", "pressure at rest, reverse or low selected", low=0, high=2e6, slider=(0, 1e6),
+                         kind="gauge")  # fmt: skip
+BRUSHES = Quantity("x", "", "part of the torque that the brushes leave backward", above=0, high=1, slider=(0.3, 1),
+                   shown={"SI": "%", "shop": "%"})  # fmt: skip
 
 
 def roll_panel(build: Build) -> Panel:
@@ -146,12 +159,12 @@ def hold_twin(result: HoldCase, *, system: str = "SI") -> Twin:
     )
 
 
-def selector_panel() -> Panel:
+def selector_panel(build: Build) -> Panel:
     """Selector: choose a situation, ask for a position, see why it is refused."""
-    table = read_table(TABLE)
+    table, words_for_speed = shipped(), speed_words(build)
 
     def compute(*, asked: str, **situation: str) -> SelectorCase:
-        return selector_case(table, asked=asked, state=State(on="on", **situation))
+        return selector_case(table, asked=asked, state=State(on="on", **situation), speed_words=words_for_speed)
 
     options = {"lost": ("none", "speed")}
     words = {"position": "lever stands in", "lost": "sensor lost", "speed": "road speed"}
@@ -173,37 +186,212 @@ def selector_panel() -> Panel:
     )
 
 
+def speed_words(build: Build) -> str:
+    """What the table's words for speed mean on a build; empty where it has no settings."""
+    walking, medium = (build.value(f"parking.selector.{name}_speed_limit") for name in ("reverse", "low"))
+    if walking is None or medium is None:
+        return ""
+    return f"walking: up to {units.show(walking, 'm/s')}; medium: up to {units.show(medium, 'm/s')}; fast: above"
+
+
 def selector_twin(result: SelectorCase) -> Twin:
     """The selector's answer in words."""
-    state = result.state
     answer = "granted" if result.granted else f"refused: {result.why}"
-    if result.asked == state.position:
+    if result.asked == result.position:
         answer = "already there"
-    rows = (
-        ("lever stands in", state.position), ("asked for", result.asked), ("answer", answer),
+    rows = [
+        ("lever stands in", result.position), ("asked for", result.asked), ("answer", answer),
         ("motor current now", result.current),
-    )  # fmt: skip
+    ]  # fmt: skip
+    if result.speed_words:
+        rows.append(("speeds on this build", result.speed_words))
     return Twin(
-        alt=f"The lever's five positions in a row; it stands in {state.position}, {result.asked} is asked for: "
+        alt=f"The lever's five positions in a row; it stands in {result.position}, {result.asked} is asked for: "
         f"{'granted' if result.granted else 'refused'}.",
-        sentence=f"In {state.position}, road speed {state.speed}: {result.asked} is {answer}. Motor current allowed "
+        sentence=f"In {result.position}, road speed {result.speed}: {result.asked} is {answer}. Motor current allowed "
         f"now: {result.current}.",
-        table=Table(("what", "answer"), rows),
+        table=Table(("what", "answer"), tuple(rows)),
+    )
+
+
+def handbrake_panel(build: Build) -> Panel:
+    """Handbrake: hand, cables and lining move; the force along the road follows, each way."""
+    b = View(build.parts)
+    hand, vehicle = b.parking.handbrake, b.vehicle
+    axle = hand.handbrake_axle
+    fits = kinds(b)
+
+    def compute(*, hold_grade: float, hand_force: float, cable_efficiency: float, lining_friction: float,
+                handbrake_kind: str = fits[0]) -> BrakeCase:  # fmt: skip
+        changed = {
+            "handbrake_kind": handbrake_kind, "lining_friction": lining_friction, "cable_efficiency": cable_efficiency,
+        }  # fmt: skip
+        up, down = (float(np.asarray(road_force(b, 1.0, rolling=r, **changed))) for r in ("backward", "forward"))
+        grip_up, grip_down = (
+            float(vehicle.grip)
+            * float(np.asarray(park_lock.axle_load(
+                vehicle.mass, axle=axle, nose=nose, grade=hold_grade, rear_axle_share=vehicle.rear_axle_share,
+                wheelbase=vehicle.wheelbase, cg_height=vehicle.cg_height)))
+            for nose in ("up", "down")
+        )  # fmt: skip
+        return brake_case(hold_grade, mass=float(vehicle.mass), up_per_newton=up, down_per_newton=down,
+                          grip_up=grip_up, grip_down=grip_down, limit=hand_force)  # fmt: skip
+
+    return Panel(
+        id="parking.handbrake",
+        title="Handbrake",
+        controls=(
+            quantity("parking.handbrake.hand_force", q.HandForce, float(hand.hand_force)),
+            quantity("parking.handbrake.cable_efficiency", q.CableEfficiency, float(hand.cable_efficiency)),
+            quantity("parking.handbrake.lining_friction", q.LiningFriction, float(hand.lining_friction)),
+            quantity("parking.hold_grade", q.HoldGrade, float(b.parking.hold_grade)),
+            *([choice("parking.handbrake.handbrake_kind", fits, label="brake")] if len(fits) > 1 else []),
+        ),
+        compute=compute,
+        draw=figures.handbrake,
+        twin=handbrake_twin,
+        size=(6.6, 3.8),
+        room=0.2,
+        probe="lining_friction",
+    )
+
+
+def handbrake_twin(result: BrakeCase, *, system: str = "SI") -> Twin:
+    """The handbrake in words."""
+
+    def hand(needed: float | None) -> Amount | str:
+        return "the tyres let go first" if needed is None else Amount(needed, "N")
+
+    def grade(held: float) -> str:
+        return f"{100 * held:.3g} %" if held < 2 else "over 200 %"
+
+    limit = units.show(result.limit, "N", system=system)
+    worse = min(result.held_up, result.held_down)
+    rows = (
+        ("slope pulls", Amount(result.slope, "N")),
+        ("hand force that holds it, nose up", hand(result.needed_up)),
+        ("hand force that holds it, nose down", hand(result.needed_down)),
+        ("grip's end, nose up", Amount(result.grip_up, "N")),
+        ("grip's end, nose down", Amount(result.grip_down, "N")),
+        (f"grade held at {limit}, nose up", grade(result.held_up)),
+        (f"grade held at {limit}, nose down", grade(result.held_down)),
+    )
+    return Twin(
+        alt=f"Force along the road over hand force: nose up and nose down rise until the tyres let go, past the slope's"
+        f" pull of {units.show(result.slope, 'N', system=system)}; at {limit} they hold {grade(result.held_up)} and "
+        f"{grade(result.held_down)}.",
+        sentence=f"With {limit} on the lever the handbrake alone holds {grade(result.held_up)} with the nose up and "
+        f"{grade(result.held_down)} with the nose down; the worse way counts: {grade(worse)}.",
+        table=Table(("what", "value"), rows),
+    )
+
+
+def reverse_panel(build: Build) -> Panel:
+    """Reverse: grade, weight, pressure and brushes move; each way's pull against what the grade needs follows."""
+    b = View(build.parts)
+    behind = torques_back(b)
+    boxed = has(b, "gearbox") and has(b, "hydraulics")
+    turned = "contactors" in behind
+    plain = dict(behind)
+    if turned:
+        plain["contactors"] = behind["inverter"]  # before the brushes take their part
+    fixed = {"rolling_coefficient": float(b.vehicle.rolling_coefficient)}
+    own = str(b.parking.reverse_by)
+
+    def held(way: str, pressure: float | None) -> float | None:
+        if pressure is None:
+            return None
+        gear: Any = "reverse" if way == "gearbox" else "low"
+        torque = input_torque_allowed(b, gear, pressure=pressure, driving=way == "gearbox")
+        return max(float(np.asarray(torque)), 0.0)
+
+    def compute(*, reverse_grade: float, mass: float, rest_pressure: float | None = None,
+                brush_part: float = BRUSH_PART) -> BackCase:  # fmt: skip
+        torques = {
+            way: Torques(t.given * (brush_part if way == "contactors" else 1.0), held(way, rest_pressure),
+                         rest_pressure)
+            for way, t in plain.items()
+        }  # fmt: skip
+        return back_case(reverse_grade, mass=mass, ways=ways_back(b, torques), **fixed)
+
+    at_rest = behind["gearbox"].pressure if boxed else None
+    return Panel(
+        id="parking.reverse",
+        title="Reverse",
+        controls=(
+            quantity("parking.reverse_grade", q.ReverseGrade, float(b.parking.reverse_grade)),
+            quantity("vehicle.mass", road.Mass, float(b.vehicle.mass)),
+            *([quantity("rest_pressure", REST_PRESSURE, at_rest)] if at_rest is not None else []),
+            *([quantity("brush_part", BRUSHES, BRUSH_PART)] if turned else []),
+        ),
+        compute=compute,
+        draw=figures.going_back,
+        twin=lambda result, *, system="SI": reverse_twin(result, own=own, system=system),
+        size=(6.6, 3.8),
+        room=0.2,
+        probe="reverse_grade",
+    )
+
+
+def reverse_twin(result: BackCase, *, own: str, system: str = "SI") -> Twin:
+    """Going backwards in words."""
+    rows: list[tuple[str, Amount | str]] = [("needed at the tyres", Amount(result.needed_here, "N"))]
+    for way, steepest in zip(result.ways, result.steepest, strict=True):
+        behind = way.torques
+        governs = "the motors" if behind.held is None or behind.given <= behind.held else "what the gearbox holds"
+        rows += [
+            (f"{way.way}: pull", Amount(way.pull, "N")), (f"{way.way}: decided by", governs),
+            (f"{way.way}: backs up", _held(steepest)),
+        ]  # fmt: skip
+    mine = next((way for way in result.ways if way.way == own), result.ways[0])
+    verdict = "backs up" if mine.pull >= result.needed_here else "does not back up"
+    asked = f"{100 * result.asked:.3g} %"
+    pulls = ", ".join(f"{way.way} {units.show(way.pull, 'N', system=system)}" for way in result.ways)
+    return Twin(
+        alt=f"Pull over grade: what is needed rises, and is {units.show(result.needed_here, 'N', system=system)} at "
+        f"{asked}; one level line for each way of going backwards: {pulls}.",
+        sentence=f"By {mine.way} this build {verdict} {asked}, which needs "
+        f"{units.show(result.needed_here, 'N', system=system)}. Pull: {pulls}.",
+        table=Table(("what", "value"), tuple(rows)),
     )
 
 
 def ways(build: Build) -> Shown:
-    """The three ways of going backwards as one table, computed from the build."""
+    """The ways of going backwards as one table, computed from the build."""
     rows = [
         (
             way.way,
-            f"{way.motors_turn}; internal pump {'delivers' if way.internal_pump_delivers else 'delivers nothing'}",
+            _turning(way),
+            _torque(way.torques.given),
+            "no clutch" if way.torques.held is None else _torque(way.torques.held),
+            "" if way.torques.pressure is None else units.show(way.torques.pressure, "Pa", kind="gauge"),
             units.show(way.pull, "N"),
             units.show(way.speed_limit, "m/s"),
-            "; ".join(way.parts),
-            "; ".join(way.can_fail),
         )
         for way in ways_back(View(build.parts))
     ]
-    made = Table(("by", "motors turn", "pull", "speed limit", "what it needs", "what can fail"), tuple(rows))
+    header = ("by", "motors and internal pump", "motors give", "gearbox holds", "at", "pull", "speed limit")
+    made = Table(header, tuple(rows))
+    return Shown(made.plain(), made.html())
+
+
+def _turning(way: WayBack) -> str:
+    if way.torques.held is None:
+        return f"{way.motors_turn}; no pump"
+    return f"{way.motors_turn}; pump {'delivers' if way.internal_pump_delivers else 'delivers nothing'}"
+
+
+def _torque(value: float) -> str:
+    return units.show(value, "N m")
+
+
+def what_can_fail(build: Build) -> Shown:
+    """What each way of going backwards holds by, needs, and how it fails."""
+    rows: list[tuple[str, str, str]] = []
+    for way in ways_back(View(build.parts)):
+        boxed = way.torques.held is not None
+        rows.append((way.way, "is held by", way.holds if boxed else "no clutch"))
+        rows += [(way.way, "needs", part) for part in way.parts]
+        rows += [(way.way, "can fail", fault) for fault in way.can_fail if boxed or "pump" not in fault]
+    made = Table(("by", "", "what"), tuple(rows))
     return Shown(made.plain(), made.html())

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import itertools
+from collections.abc import Mapping
 from typing import Literal
 
 import numpy as np
@@ -54,19 +55,44 @@ def reverse_pull(input_torque: q.FullPull, *, reverse_ratio: q.LockRatio, final_
 
 
 @dataclasses.dataclass(frozen=True)
+class Torques:
+    """What stands behind one way of going backwards, at the gearbox input [N m], and the pressure at rest [Pa].
+
+    ``given``: what the motors give at rest within the controller's launch setting; ``held``: what pressure at rest lets
+    the clutch or band hold; None where no clutch has to hold.
+    """
+
+    given: float
+    held: float | None = None
+    pressure: float | None = None
+
+    @property
+    def used(self) -> float:
+        """The smaller of the two."""
+        return self.given if self.held is None else min(self.given, self.held)
+
+
+@dataclasses.dataclass(frozen=True)
 class WayBack:
-    """One way of going backwards. Speeds [m/s], pull [N]."""
+    """One way of going backwards. Torques at the gearbox input [N m], pull [N], speed [m/s]."""
 
     way: Way
     motors_turn: Turns
     pump_turns: Turns
     internal_pump_delivers: bool
+    holds: str
+    torques: Torques
     pull: float
     speed_limit: float
     parts: tuple[str, ...]
     can_fail: tuple[str, ...]
 
 
+HOLDS: dict[Way, str] = {
+    "gearbox": "the reverse clutch or band, as it was made for",
+    "contactors": "the low clutch or band, pulled the other way",
+    "inverter": "the low clutch or band, pulled the other way",
+}
 PARTS: dict[Way, tuple[tuple[str, ...], tuple[str, ...]]] = {
     "gearbox": (
         ("nothing new: the box's own reverse clutch or band",),
@@ -89,31 +115,24 @@ PARTS: dict[Way, tuple[tuple[str, ...], tuple[str, ...]]] = {
 }  # fmt: skip
 
 
-def three_ways(low_torque: float, *, reverse_torque: float, input_speed_limit: float, low_ratio: float,
-               reverse_ratio: float, final_ratio: float, efficiency: float, wheel_radius: float,
-               brush_part: float) -> list[WayBack]:  # fmt: skip
-    """The three ways in one table, all from the same motors.
-
-    ``low_torque`` [N m] is what the motors give at the gearbox input in low, ``reverse_torque`` what the reverse clutch
-    or band may be given.
+def three_ways(torques: Mapping[Way, Torques], *, input_speed_limit: float, low_ratio: float, reverse_ratio: float,
+               final_ratio: float, efficiency: float, wheel_radius: float) -> list[WayBack]:  # fmt: skip
+    """The ways of going backwards in one table, all from the same motors; only those that ``torques`` names.
 
     The gearbox's reverse keeps the motors, and the pump that they drive, turning forward. With contactors or an
     inverter the motors turn backward in low, and so does the internal pump: it then delivers nothing, and only the
-    electric pump holds the clutches. ``brush_part``: the part of the torque that brushes advanced for forward leave
-    backward. Whether low holds backward at all depends on its band or one-way clutch: look at lesson 2.
+    electric pump holds the clutches, at any speed. Low's band, which wound itself on while the motors drove forward,
+    is unwound by the same torque backward, and holds far less.
     """
     rows = []
-    for way, torque, ratio, part in (
-        ("gearbox", reverse_torque, reverse_ratio, 1.0), ("contactors", low_torque, low_ratio, brush_part),
-        ("inverter", low_torque, low_ratio, 1.0),
-    ):  # fmt: skip
-        pull = reverse_pull(torque, reverse_ratio=ratio, final_ratio=final_ratio, efficiency=efficiency,
-                            wheel_radius=wheel_radius, torque_part=part)  # fmt: skip
+    for way, behind in torques.items():
+        ratio = reverse_ratio if way == "gearbox" else low_ratio
+        pull = reverse_pull(behind.used, reverse_ratio=ratio, final_ratio=final_ratio, efficiency=efficiency,
+                            wheel_radius=wheel_radius)  # fmt: skip
         turns: Turns = "forward" if way == "gearbox" else "backward"
-        parts, can_fail = PARTS[way]  # type: ignore[index]
         rows.append(
-            WayBack(way, turns, turns, turns == "forward", float(pull),  # type: ignore[arg-type]
-                    float(input_speed_limit * wheel_radius / (ratio * final_ratio)), parts, can_fail)
+            WayBack(way, turns, turns, turns == "forward", HOLDS[way], behind, float(pull),
+                    float(input_speed_limit * wheel_radius / (ratio * final_ratio)), *PARTS[way])
         )  # fmt: skip
     return rows
 

@@ -66,17 +66,30 @@ def overlapping(figure: Any) -> list[tuple[str, str]]:
     return found
 
 
+def known(result: Any, framed: set[Any]) -> bool:
+    """Whether an equal result was there before; notes it. A result with arrays in it never counts as known."""
+    try:
+        before = result in framed
+        framed.add(result)
+    except TypeError:
+        return False
+    return before
+
+
 def hold_to_rules(panel: Panel) -> None:
     """Every corner and the middle; the words; the probe; the kept picture; the case."""
     session = Session(panel)
     cases = list(corners(panel))
     looked_at = {0, 1, 2, len(cases) // 3, 2 * len(cases) // 3, len(cases) - 1}  # drawing costs more than computing
+    framed: set[Any] = set()  # picture and words follow from the result alone, so an equal result is framed once
     for number, values in enumerate(cases):
         result = panel.compute(**values)
         for path, array in numbers(result):
             assert np.isfinite(array).all(), f"{panel.id}: {path} is not finite at {values}"
         twin = panel.say(result, system="SI")
         assert twin.alt != twin.sentence and len(twin.alt) < 400 and len(twin.sentence) < 300
+        if number not in looked_at and known(result, framed):
+            continue
         session.values = dict(values)
         kept = session.frame()
         assert kept["problem"] == "", f"{panel.id} at {values}: {kept['problem']}"

@@ -203,6 +203,27 @@ def test_reached_states_against_networkx():
     assert selector.prove(TABLE).states == len(reached)
 
 
+@pytest.mark.parametrize("low", [(), ("medium",), ("walking", "medium")])
+@pytest.mark.parametrize("reverse", [(), ("walking",)])
+def test_speeds_that_are_too_fast_by_enumeration(low, reverse):
+    # The search against every combination there is, whether it can be reached or not: the rules about speed.
+    too = selector.TooFast(frozenset({"fast", *low}), frozenset({"medium", "fast", *reverse}))
+    found = {broken.rule for broken in selector.prove(TABLE, too).broken}
+    pull = any(
+        TABLE.level(s) != "none"
+        and ((s.position == "low" and s.speed in too.low) or (s.position == "reverse" and s.speed in too.reverse))
+        for s in ALL
+    )
+    into = {to: any(to in TABLE.granted(s) and s.speed in fast for s in ALL if s.position != to)
+            for to, fast in (("low", too.low), ("reverse", too.reverse), ("park", too.reverse))}  # fmt: skip
+    out = any(s.position in ("reverse", "park") and s.speed in too.reverse and TABLE.granted(s) & {"low", "drive"}
+              for s in ALL)  # fmt: skip
+    expected = [pull, into["low"], into["reverse"] or into["park"], out]
+    words = ("no motor current in reverse or low", "low is never", "reverse and park are", "from reverse to a forward")
+    assert [any(rule.startswith(w) for rule in found) for w in words] == expected
+    assert len(found) == sum(expected) and bool(found) == bool(low or reverse)
+
+
 def test_shipped_table_by_enumeration():
     # Written from the words of the rules, over every combination, without the search.
     for s in ALL:

@@ -85,15 +85,27 @@ def test_swapping_the_supply_does_not_reverse_a_series_machine():
     assert reverse.electrical_torque(300.0, field_current=-300.0, **kw) == -forward
 
 
-def test_common_practice():
-    # Common practice, no source: motors freewheel, so nothing holds; the box's own reverse spares reversing
-    # contactors and keeps the internal pump turning its own way.
-    assert roll_away.roll_acceleration(0.05, mass=1650.0, rolling_coefficient=0.013) > 0
-    table = reverse.three_ways(380.0, reverse_torque=250.0, input_speed_limit=576.0, low_ratio=1.76,
-                               reverse_ratio=1.76, final_ratio=3.7, efficiency=0.93, wheel_radius=0.30,
-                               brush_part=0.7)  # fmt: skip
-    rows = {row.way: row for row in table}
+def test_common_practice_a_stopped_motor_holds_nothing():
+    # Common practice, no source: motors freewheel, so park matters. A stopped engine in gear would have held it.
+    free, engine = (
+        roll_away.roll_acceleration(0.05, mass=1650.0, rolling_coefficient=0.013, hold_back=f) for f in (0.0, 800.0)
+    )
+    assert free > 0 == engine
+
+
+def test_common_practice_the_gearbox_reverse_spares_contactors():
+    # Common practice, no source: the box's own reverse spares reversing contactors, keeps the brushes' advance right
+    # and the internal pump turning its own way.
+    torques = {"gearbox": reverse.Torques(250.0, 300.0, 6e5), "contactors": reverse.Torques(266.0, 230.0, 6e5),
+               "inverter": reverse.Torques(380.0, 230.0, 6e5)}  # fmt: skip
+    rows = {
+        row.way: row
+        for row in reverse.three_ways(torques, input_speed_limit=576.0, low_ratio=1.76, reverse_ratio=1.76,
+                                      final_ratio=3.7, efficiency=0.93, wheel_radius=0.30)
+    }  # fmt: skip
     assert [rows[w].internal_pump_delivers for w in ("gearbox", "contactors", "inverter")] == [True, False, False]
-    assert rows["gearbox"].pull == pytest.approx(250.0 / 380.0 * rows["inverter"].pull)
-    assert not any("contact" in part for part in rows["gearbox"].parts)
-    assert rows["contactors"].pull == pytest.approx(0.7 * rows["inverter"].pull)
+    assert not any("contact" in part or "brush" in part for part in rows["gearbox"].parts)
+    assert any("brush" in part for part in rows["contactors"].parts)
+    by_hand = 250.0 * 1.76 * 3.7 * 0.93 / 0.30  # the smaller of what is given and what is held
+    assert rows["gearbox"].pull == pytest.approx(by_hand)
+    assert rows["contactors"].pull == rows["inverter"].pull == pytest.approx(by_hand * 230 / 250)

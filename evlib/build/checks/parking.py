@@ -6,6 +6,7 @@ from typing import Any, Literal
 
 import numpy as np
 
+from evlib.build.brakes import brake_force
 from evlib.build.gears import gear_ratios, geared_efficiency, has, low_rotating, start_torque
 from evlib.build.launch import pressure_needed, rest_pressure
 from evlib.build.registry import check, stated
@@ -131,31 +132,6 @@ def roll_before_hold(b: View) -> Check:
         source="geometry; 49 CFR 571.114 allows 150 mm, on 10 % (from memory)",
         advice="more teeth on the park wheel, less play in the joints, a stiffer propeller shaft",
     )  # fmt: skip
-
-
-@derived
-def brake_force(b: View) -> tuple[Number, Number]:
-    """Force along the road of the handbrake at the hand-force limit, nose up and nose down [N], before grip."""
-    hand = b.parking.handbrake
-    force = handbrake.shoe_force(
-        hand.hand_force,
-        lever_ratio=hand.lever_ratio,
-        cable_efficiency=hand.cable_efficiency,
-        actuating_ratio=hand.actuating_ratio,
-    )
-
-    def on_road(rolling: Literal["forward", "backward"]) -> Number:
-        if hand.handbrake_kind == "disc":
-            torque = handbrake.disc_torque(force, lining_friction=hand.lining_friction, pad_radius=hand.pad_radius)
-        else:
-            torque = handbrake.drum_torque(
-                force, kind=hand.handbrake_kind, rolling=rolling, lining_friction=hand.lining_friction,
-                drum_radius=hand.drum_radius, pivot_radius=hand.shoe_pivot_radius, shoe_arm=hand.shoe_arm,
-                shoe_start=hand.shoe_start, shoe_end=hand.shoe_end,
-            )  # fmt: skip
-        return handbrake.road_force(torque, wheel_radius=b.vehicle.wheel_radius)
-
-    return on_road("backward"), on_road("forward")
 
 
 def _handbrake(b: View, nose: Nose) -> Check:
