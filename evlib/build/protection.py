@@ -7,11 +7,12 @@ from typing import Any
 import numpy as np
 
 from evlib.build.gears import input_inertia
-from evlib.build.line import line_envelope, open_volts
+from evlib.build.line import envelope_arguments, line_envelope, open_volts
 from evlib.build.view import View, derived
 from evlib.ground import wire
 from evlib.ground.quantity import Number, result
 from evlib.motors import pack
+from evlib.motors.envelope import envelope
 from evlib.safety import faults, loop, overspeed
 from evlib.safety.shutdown import Circuit
 
@@ -87,27 +88,53 @@ def motor_peak(b: View) -> Number:
 
 @result
 class Overspeed:
-    """Torque and inertia of the freed line [N m, kg m2], and the longest detection delay [s]."""
+    """One way to lose the load: torque and inertia of what is freed [N m, kg m2], longest detection delay [s]."""
 
     torque: Number
     inertia: Number
     delay: Number
 
 
+NO_LIMIT = 5000.0  # A; more than any limit of a build, so that resistance alone limits what a failed controller lets by
+
+
+@derived
+def runaway_ways(b: View) -> dict[str, Overspeed]:
+    """Ways to lose the load at the trip speed with the pack full, each with how long detection may take.
+
+    Neutral: all rotors are free, the controller holds its limits. Broken coupler: the far machine alone, at its part of
+    the torque. Stuck controller: neutral again, with the controller failed full on, so that nothing limits the current;
+    only a chopper can fail so, an inverter that fails does not turn the field.
+    """
+    trip, count = b.protection.overspeed_trip, np.asarray(b.machine.machine_count, float)
+    torque = line_envelope(b, trip.trip_speed, state_of_charge=1.0).torque
+    ways = {"neutral": (torque, input_inertia(b)), "broken coupler": (torque / count, b.machine.rotor_inertia)}
+    if b.machine.kind == "series":
+        free = {"motor_current_limit": NO_LIMIT, "controller_pack_current_limit": NO_LIMIT, "duty_limit": 1.0,
+                "brush_current_limit": NO_LIMIT, "pack_current_limit": NO_LIMIT, "cut_off_volts": 1.0,
+                "controller_efficiency": 1.0}  # fmt: skip
+        given = {**envelope_arguments(b, state_of_charge=1.0), **free}
+        ways["stuck controller, in neutral"] = (envelope(trip.trip_speed, **given).torque, input_inertia(b))
+    return {
+        name: Overspeed(
+            driving, inertia,
+            overspeed.longest_delay(
+                np.maximum(driving, 0.0), rotor_inertia=inertia, trip_speed=trip.trip_speed,
+                speed_limit=b.machine.speed_limit, release_time=b.protection.contactor.contactor_release_time,
+            ),
+        )
+        for name, (driving, inertia) in ways.items()
+        if name != "broken coupler" or np.all(count > 1)
+    }  # fmt: skip
+
+
 @derived
 def freed_line(b: View) -> Overspeed:
-    """The motors with their load gone at the trip speed, full pack: how long detection may take."""
-    trip = b.protection.overspeed_trip
-    torque = line_envelope(b, trip.trip_speed, state_of_charge=1.0).torque
-    inertia = input_inertia(b)
-    delay = overspeed.longest_delay(
-        np.maximum(torque, 0.0),
-        rotor_inertia=inertia,
-        trip_speed=trip.trip_speed,
-        speed_limit=b.machine.speed_limit,
-        release_time=b.protection.contactor.contactor_release_time,
-    )
-    return Overspeed(torque, inertia, delay)
+    """The way that leaves detection the least time."""
+    ways = [(np.asarray(w.torque), np.asarray(w.inertia), np.asarray(w.delay)) for w in runaway_ways(b).values()]
+    torque, inertia, delay = (np.stack(np.broadcast_arrays(*part)) for part in zip(*ways, strict=True))
+    worst = np.argmin(delay, axis=0)[None]
+    return Overspeed(*(np.take_along_axis(part, worst, axis=0)[0] for part in (torque, inertia, delay)))
 
 
 def shutdown_circuit(b: View) -> Circuit:

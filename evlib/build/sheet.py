@@ -8,8 +8,11 @@ from pathlib import Path
 from typing import Any
 
 import evlib
+from evlib.build.commissioning import card
+from evlib.build.inspector import inspector_page
 from evlib.build.review import NOT_REVIEWED, Review, review
 from evlib.build.schema import Build, declared
+from evlib.build.view import View
 from evlib.ground import units
 from evlib.ground.checks import NOT_APPLICABLE, NOT_KNOWN, Check
 from evlib.ground.quantity import quantity_of
@@ -43,6 +46,9 @@ def sheet(build: Build, *, today: str | None = None) -> str:
         guesses=_guesses(build),
         not_known=_not_known(found),
         cautions=CAUTIONS,
+        card=card_rows(build),
+        left_out=card(View(build.parts))[1],
+        inspector=inspector_rows(build, found),
         not_reviewed=NOT_REVIEWED,
         version=evlib.__version__,
         today=today or datetime.date.today().isoformat(),
@@ -83,6 +89,36 @@ def margin_text(margin: float | None) -> str:
     if abs(margin) >= 10:
         return f"over {int(abs(margin)) * 100} %" if margin > 0 else f"under -{int(abs(margin)) * 100} %"
     return f"{100 * margin:+.0f} %"
+
+
+def card_rows(build: Build) -> list[tuple[str, ...]]:
+    """The commissioning card, line by line: number, task, place, expected, band, why, stop if."""
+    rows: list[tuple[str, ...]] = []
+    for number, line in enumerate(card(View(build.parts))[0], 1):
+        expected, low, high = (
+            both(value, line.unit, kind=line.kind) if math.isfinite(value) else "no limit"
+            for value in (line.expected, line.low, line.high)
+        )
+        rows.append((str(number), line.task, line.place, expected, f"{low} to {high}", line.why, line.stop_if))
+    return rows
+
+
+def inspector_rows(build: Build, found: Review) -> list[tuple[str, list[str], str]]:
+    """The inspector's page: what is asked, what the build answers, what stays open."""
+    rows = []
+    for item in inspector_page(View(build.parts)):
+        answers = [_in_short(found.check(name)) for name in item.checks]
+        answers += [f"{answer.words}: {both(answer.value, answer.unit, kind=answer.kind)}" for answer in item.found]
+        rows.append((item.name, answers, item.open))
+    return rows
+
+
+def _in_short(check: Check) -> str:
+    """A check in one line."""
+    if check.demand is None:
+        return f"{check.name}: {check.verdict}" + (f" ({', '.join(check.missing)})" if check.missing else "")
+    demand, capacity = (both(side, check.unit, kind=check.kind) for side in (check.demand, check.capacity))
+    return f"{check.name}: {demand} against {capacity}, {check.verdict}"
 
 
 def _groups(found: Review) -> list[tuple[str, list[tuple[str, str]]]]:

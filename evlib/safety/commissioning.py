@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import math
+from collections.abc import Mapping, Sequence
 
 from evlib.ground import units
 
@@ -20,6 +21,9 @@ class CardLine:
     unit: str
     stop_if: str
     kind: str = ""
+    place: str = "vehicle"  # or "bench, energised"; either needs a second, qualified person
+    possible: float = math.inf  # more than this cannot be, whatever is wrong with the vehicle
+    not_above: str = ""  # the task of another line that this reading cannot exceed
 
     def __post_init__(self) -> None:
         if not (math.isfinite(self.expected) and self.low <= self.expected <= self.high):
@@ -46,12 +50,35 @@ def judge(line: CardLine, *, reading: float) -> str:
     """
     if not math.isfinite(reading):
         raise ValueError(f"reading: {reading} is not a number")
+    if reading > line.possible:
+        most = units.show(line.possible, line.unit, kind=line.kind)
+        return f"impossible: there is no more than {most}; look at the meter, its range and its leads"
     if line.low <= reading <= line.high:
         return "in its band"
     far = max(abs(line.high) if math.isfinite(line.high) else 0.0, abs(line.expected))
     if reading * line.expected < 0 or (math.isfinite(line.high) and abs(reading) > 10 * far):
         return "impossible: look at the meter, its range and its leads, then read again"
     return f"outside its band: stop and find out why; stop if {line.stop_if}"
+
+
+def judge_all(lines: Sequence[CardLine], *, readings: Mapping[int, float]) -> dict[int, str]:
+    """What each reading says, by the line's number from 1; with what two lines say of each other.
+
+    >>> card = insulation_lines(326.0, ohm_per_volt=100.0, leak_positive=180e3, leak_negative=350e3)
+    >>> judge_all(card, readings={1: 180e3, 2: 240e3})[2][:10]
+    'impossible'
+    """
+    tasks = {line.task: number for number, line in enumerate(lines, 1)}
+    said = {}
+    for number, reading in sorted(readings.items()):
+        if not 1 <= number <= len(lines):
+            raise ValueError(f"line {number} is not on the card; it has lines 1 to {len(lines)}")
+        line = lines[number - 1]
+        said[number] = judge(line, reading=reading)
+        other = readings.get(tasks.get(line.not_above, 0))
+        if other is not None and reading > other:
+            said[number] = f"impossible: it cannot be more than line {tasks[line.not_above]} says; read both again"
+    return said
 
 
 def around(task: str, *, why: str, expected: float, spread: float, unit: str, stop_if: str, kind: str = "") -> CardLine:
@@ -61,10 +88,10 @@ def around(task: str, *, why: str, expected: float, spread: float, unit: str, st
 
 
 def at_least(
-    task: str, *, why: str, expected: float, least: float, unit: str, stop_if: str, kind: str = ""
+    task: str, *, why: str, expected: float, least: float, unit: str, stop_if: str, kind: str = "", not_above: str = ""
 ) -> CardLine:
     """A line with a lower limit alone, such as insulation."""
-    return CardLine(task, why, expected, least, math.inf, unit, stop_if, kind)
+    return CardLine(task, why, expected, least, math.inf, unit, stop_if, kind, not_above=not_above)
 
 
 def insulation_lines(pack_voltage: float, *, ohm_per_volt: float, leak_positive: float,
@@ -79,7 +106,7 @@ def insulation_lines(pack_voltage: float, *, ohm_per_volt: float, leak_positive:
         at_least("Insulation, smaller leak", why=why, expected=max(smaller, asked), least=asked, unit="ohm",
                  stop_if=stop),
         at_least("Insulation, both leaks together", why=why, expected=max(both, asked), least=asked, unit="ohm",
-                 stop_if=stop),
+                 stop_if=stop, not_above="Insulation, smaller leak"),
     )  # fmt: skip
 
 
@@ -93,6 +120,16 @@ def precharge_line(precharge_resistance: float, *, link_capacitance: float) -> C
         unit="s",
         stop_if="the voltage goes flat below the pack voltage, or is there at once",
     )
+
+
+def closing_line(pack_voltage: float, *, reached: float, difference: float) -> CardLine:
+    """One line: the voltage that the controller has when the main contactor closes, from the rising curve."""
+    return CardLine(
+        "Precharge, voltage at the controller as the main contactor closes",
+        "what is missing then is made up in a blow that welds contacts",
+        max(reached, pack_voltage * (1 - difference)), pack_voltage * (1 - difference), pack_voltage, "V",
+        "it goes flat lower, or the contactor closes before it is there", possible=1.02 * pack_voltage,
+    )  # fmt: skip
 
 
 def trip_line(trip_speed: float) -> CardLine:

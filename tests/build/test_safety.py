@@ -3,13 +3,23 @@
 import numpy as np
 import pytest
 
+from evlib.build.brakes import brake_force
+from evlib.build.commissioning import card, read_back
 from evlib.build.file import find_build, read_build
+from evlib.build.inspector import inspector_page
+from evlib.build.protection import freed_line, runaway_ways
 from evlib.build.review import review
+from evlib.build.sheet import sheet
+from evlib.build.view import View
 
 
 @pytest.fixture(scope="module")
 def sound():
     return read_build(find_build("orchard_van"))
+
+
+def view(build):
+    return View(build.parts)
 
 
 # --- what a column does ------------------------------------------------------------------------------------------
@@ -44,3 +54,103 @@ def test_a_column_of_builds_has_one_loop_and_one_answer(sound):
     found = review(worse, topics=("safety",)).check("single-fault freedom")
     assert found.verdict == "fail"
     assert "positive contactor welded" in found.working.text()
+
+
+# --- runaway -----------------------------------------------------------------------------------------------------
+def test_three_ways_to_lose_the_load(sound):
+    ways = runaway_ways(view(sound))
+    assert list(ways) == ["neutral", "broken coupler", "stuck controller, in neutral"]
+    rise = (5500 - 4600) * 2 * np.pi / 60
+    for way in ways.values():  # Newton's law, by hand
+        assert way.delay == pytest.approx(way.inertia * rise / way.torque - 0.030)
+    assert ways["broken coupler"].torque == pytest.approx(ways["neutral"].torque / 2)
+    assert ways["broken coupler"].inertia == 0.12
+    # Failed full on, by the voltage law of two in series: V = 2 (k w + R) I + 4 V, with k = L Is I / (Is + I) / I.
+    volts, speed, ohms = 96 * 3.40, 4600 * np.pi / 30, 2 * 0.012 * (1 + 0.00393 * 55)
+    cells = 96 * 0.5e-3 + 0.012
+    amps = np.linspace(1, 5000, 500_000)
+    flux = 1.60e-3 * 300 * amps / (300 + amps)
+    current = np.interp(0, 2 * flux * speed + (ohms + cells) * amps + 4 - volts, amps)
+    k = 1.60e-3 * 300 / (300 + current) * current  # volts for each rad/s
+    drag = 1.5 + 1e-5 * speed**2 + 0.04 * (k * speed) ** 2 / speed  # friction, windage, iron
+    assert ways["stuck controller, in neutral"].torque == pytest.approx(2 * (k * current - drag), rel=0.005)
+    assert freed_line(view(sound)).delay == min(way.delay for way in ways.values())
+
+
+def test_an_inverter_cannot_fail_full_on():
+    hatch = read_build(find_build("college_hatch")).changed(
+        {"protection.overspeed_trip.fitted": True, "protection.overspeed_trip.trip_speed": "9000 rpm"}
+    )
+    assert list(runaway_ways(view(hatch))) == ["neutral"]
+
+
+# --- the card ----------------------------------------------------------------------------------------------------
+def test_the_card_is_in_its_order(sound):
+    lines, left_out = card(view(sound))
+    order = ("First machine", "Second machine", "Insulation, smaller", "Insulation, both", "Precharge, time",
+             "Precharge, voltage", "Switched off", "Pressure, selector in park or neutral", "Pressure, selector in low",
+             "Pressure, selector in direct", "Pressure, selector in reverse", "Handover", "Over-speed trip",
+             "Over-speed, from", "Park", "Handbrake")  # fmt: skip
+    assert left_out == []
+    assert len(lines) == len(order)
+    for line, begins in zip(lines, order, strict=True):
+        assert line.task.startswith(begins)
+        assert line.why and line.stop_if and line.place in ("vehicle", "bench, energised")
+
+
+def test_at_the_card_s_lever_force_the_handbrake_just_holds(sound):
+    line = card(view(sound))[0][-1]
+    at = sound.changed({"parking.handbrake.hand_force": line.expected})
+    pull = 1650 * 9.80665 * np.sin(np.arctan(0.10))
+    assert min(brake_force(view(at))) == pytest.approx(pull, rel=1e-6)
+
+
+def test_a_trip_that_is_too_slow_does_not_widen_its_own_band(sound):
+    slow = view(sound.changed({"protection.overspeed_trip.detection_delay": 0.3}))
+    number = next(n for n, line in enumerate(card(slow)[0], 1) if line.task.startswith("Over-speed, from"))
+    assert read_back(slow, {number: "330 ms"})[0][3].startswith("outside")
+
+
+def test_readings_are_judged_one_by_one_and_against_each_other(sound):
+    b = view(sound)
+    readings = {1: "0 rpm", 3: "180 kohm", 4: "240 kohm", 5: "0.31 s", 6: "400 V", 7: "90 s", 8: "675 kPa",
+                16: "34 lbf"}  # fmt: skip
+    said = {number: words for number, _, _, words in read_back(b, readings)}
+    assert said[3] == said[5] == said[8] == said[16] == "in its band"
+    assert said[4].startswith("impossible") and "line 3" in said[4]
+    assert said[6].startswith("impossible") and "333 V" in said[6]
+    assert said[7].startswith("outside") and said[1].startswith("outside")
+    assert read_back(b, {4: "110 kohm"})[0][3] == "in its band"
+    with pytest.raises(ValueError, match="lines 1 to 16"):
+        read_back(b, {17: "1 s"})
+    with pytest.raises(ValueError, match="ohm"):
+        read_back(b, {3: "5 V"})
+
+
+# --- the inspector's page ----------------------------------------------------------------------------------------
+def test_the_inspector_s_page_by_hand(sound):
+    page = {item.name: item for item in inspector_page(view(sound))}
+    axles = page["Axle loads against plates"].found
+    assert [f.value for f in axles] == pytest.approx([980 - 0.48 * 1650, 1180 - 0.52 * 1650])
+    turns, least, most = (f.value for f in page["Speedometer"].found)
+    assert turns * 30 / np.pi == pytest.approx(50 / 3.6 / 0.30 * 3.70 * 60 / (2 * np.pi))
+    assert (least * 3.6, most * 3.6) == pytest.approx((50, 59))  # UN R39 (from memory): 10 % and 4 km/h
+    assert page["Brake-servo vacuum"].found[0].value == pytest.approx(70e3 * (5 / 6.2) ** 3)
+    assert all(item.open.endswith("?") for item in page.values())
+    assert "yes" in page["Labels"].found[1].value
+    low = inspector_page(view(sound.changed({"pack.cells_in_series": 16})))
+    assert "no" in next(item for item in low if item.name == "Labels").found[1].value
+
+
+def test_what_the_inspector_s_page_cannot_compute_it_says(sound):
+    page = inspector_page(view(sound.changed({"protection.plates.front_axle_plate": None})))
+    assert "front_axle_plate" in page[0].found[0].value
+    bare = inspector_page(view(sound.changed({"protection.brake_servo.fitted": False})))
+    assert bare[1].found[0].words == "does not apply"
+
+
+def test_both_cards_stand_on_the_sheet(sound):
+    text = sheet(sound, today="2026-11-25")
+    assert all(line.stop_if.replace("'", "&#39;") in text for line in card(view(sound))[0])
+    assert all(item.open.replace("'", "&#39;") in text for item in inspector_page(view(sound)))
+    assert "front axle load: 792 kg (1746 lb) against 980 kg (2161 lb), pass" in text

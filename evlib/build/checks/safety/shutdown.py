@@ -33,7 +33,7 @@ def single_fault_freedom(b: View) -> Check:
 
 @check("over-speed delay", topic="safety")
 def overspeed_delay(b: View) -> Check:
-    """Time that detection takes, against the longest that leaves the motors below their limit."""
+    """Time that detection takes, against the longest that keeps the motors below their limit, the worst way."""
     trip, freed = b.protection.overspeed_trip, freed_line(b)
     return Check(
         "over-speed delay", "safety", trip.detection_delay, freed.delay, "s",
@@ -41,7 +41,8 @@ def overspeed_delay(b: View) -> Check:
                         "w_lim": (b.machine.speed_limit, "rad/s"), "w_trip": (trip.trip_speed, "rad/s"),
                         "T": (freed.torque, "N m"), "t_rel": (b.protection.contactor.contactor_release_time, "s")},
                         (freed.delay, "s")),
-        source="Newton's law for rotation, with the torque that the motors still have at the trip speed",
+        source="Newton's law for rotation, with the torque at the trip speed; the worst of neutral, a broken coupler, "
+        "and a controller stuck full on",
         advice="a lower trip speed, more pulses per turn, a faster coil suppressor on the contactor",
         target=0.5,
     )  # fmt: skip
