@@ -86,6 +86,10 @@ class Circuit:
         graph = _graph(closed, fault)
         return sum(_joined(graph, *pole) for pole in POLES)
 
+    def live_coils(self, *, demand: str = "", fault: Fault = HEALTHY) -> frozenset[str]:
+        """The coils that are energised under a demand ("" for none), with a fault."""
+        return self._energised(demand, fault)
+
     def _energised(self, demand: str, fault: Fault) -> frozenset[str]:
         """Coils with the supply on one side and ground on the other; none where supply and ground are shorted."""
         low = [line for line in self.lines if line.kind == "wire" or self._switch_closed(line, demand, fault)]
