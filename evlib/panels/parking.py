@@ -357,7 +357,7 @@ def reverse_twin(result: BackCase, *, own: str, system: str = "SI") -> Twin:
 
 
 def ways(build: Build) -> Shown:
-    """The ways of going backwards as one table, computed from the build."""
+    """The ways of going backwards, computed from the build; below, what each needs and how it fails."""
     rows = [
         (
             way.way,
@@ -371,8 +371,8 @@ def ways(build: Build) -> Shown:
         for way in ways_back(View(build.parts))
     ]
     header = ("by", "motors and internal pump", "motors give", "gearbox holds", "at", "pull", "speed limit")
-    made = Table(header, tuple(rows))
-    return Shown(made.plain(), made.html())
+    made, more = Table(header, tuple(rows)), _what_can_fail(build)
+    return Shown(f"{made.plain()}\n\n{more.plain()}", f"{made.html()}{more.html()}")
 
 
 def _turning(way: WayBack) -> str:
@@ -385,13 +385,11 @@ def _torque(value: float) -> str:
     return units.show(value, "N m")
 
 
-def what_can_fail(build: Build) -> Shown:
-    """What each way of going backwards holds by, needs, and how it fails."""
+def _what_can_fail(build: Build) -> Table:
     rows: list[tuple[str, str, str]] = []
     for way in ways_back(View(build.parts)):
         boxed = way.torques.held is not None
         rows.append((way.way, "is held by", way.holds if boxed else "no clutch"))
         rows += [(way.way, "needs", part) for part in way.parts]
         rows += [(way.way, "can fail", fault) for fault in way.can_fail if boxed or "pump" not in fault]
-    made = Table(("by", "", "what"), tuple(rows))
-    return Shown(made.plain(), made.html())
+    return Table(("by", "", "what"), tuple(rows))

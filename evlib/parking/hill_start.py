@@ -29,8 +29,8 @@ def rollback(full_pull: q.FullPull, *, grade: road.Grade, mass: road.Mass,
     down = np.asarray(roll_acceleration(grade, mass=mass, rolling_coefficient=rolling_coefficient,
                                         rotating_share=rotating_share))  # fmt: skip
     heavy = mass * (1 + rotating_share)
-    rise = np.maximum(pull_rise, 1e-6)
-    slope = np.maximum(np.divide(full_pull, heavy * rise), 1e-12)
+    rise = np.asarray(pull_rise)
+    slope = np.maximum(np.divide(full_pull, heavy * np.maximum(rise, 1e-200)), 1e-12)  # no ramp: as steep as you like
     in_ramp = (down + np.sqrt(np.square(down) + 2 * slope * down * pull_delay)) / slope
     stops_in_ramp = in_ramp <= rise
     ramp = np.minimum(in_ramp, rise)

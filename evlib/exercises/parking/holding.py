@@ -1,4 +1,4 @@
-"""The exercises of the parking lesson."""
+"""Exercises on what holds a car: rolling away, park lock, the worse wheel, the handbrake, the hill start."""
 
 from __future__ import annotations
 
@@ -8,37 +8,38 @@ from evlib.exercises.base import Exercise
 from evlib.exercises.choice import Choice, Option
 from evlib.exercises.free import Prediction
 from evlib.exercises.number import Draw, Number, Slip, Step
+from evlib.exercises.parking.words import (
+    FORCE,
+    GRADE,
+    GRIP,
+    HAND_GOAL,
+    LOCK_GOAL,
+    MASS,
+    METRES,
+    RADIUS,
+    RATIO,
+    SECONDS,
+    START_GOAL,
+    TEETH,
+    TORQUE,
+    TURN,
+    WHEEL_GOAL,
+    WHERE,
+)
 from evlib.ground.quantity import Quantity
 from evlib.ground.road import GRAVITY
-from evlib.parking import handbrake, park_lock, reverse, roll_away
+from evlib.parking import handbrake, hill_start, park_lock, roll_away
 
-MASS = Quantity("m", "kg", "mass of the car", above=0)
-RADIUS = Quantity("r", "m", "tyre radius", above=0)
-RATIO = Quantity("i", "", "ratio", above=0)
-GRADE = Quantity("G", "", "grade", low=0, shown={"SI": "percent", "shop": "percent"})
-TORQUE = Quantity("T", "N m", "torque", low=0)
-FORCE = Quantity("F", "N", "force along the road", low=0)
-SECONDS = Quantity("t", "s", "time", low=0)
-METRES = Quantity("s", "m", "distance", low=0, shown={"SI": "m", "shop": "ft"})
-TEETH = Quantity("z", "", "teeth", low=4, whole=True)
-TURN = Quantity("b", "rad", "free turn", low=0)
-GRIP = Quantity("mu", "", "grip", low=0)
 
-LOCK_GOAL = "work out how a car rolls away, what park lock must hold, and how far it rolls first"
-WHEEL_GOAL = "say which wheel decides through an open differential, nose up and nose down"
-HAND_GOAL = "follow the handbrake's force from hand to road, each way"
-BACK_GOAL = "compare three ways of going backwards, and say which way each turns the pump"
-RULE_GOAL = "read a selector table, and say why a request is refused"
-
-SINE = "The grade is rise over run. What pulls along the road is the sine of the slope's angle, not the grade itself."
-WHERE = "Ask where the toothed wheel sits: what lies between it and the wheels multiplies or divides the torque."
+def _rolls(grade: float) -> float:
+    return GRAVITY * (grade - 0.013) / sqrt(1 + grade**2)
 
 
 def _pull(mass: float, grade: float) -> float:
     return mass * GRAVITY * sin(atan(grade))
 
 
-EXERCISES: list[Exercise] = [
+HOLDING: list[Exercise] = [
     Number(
         id="parking.1",
         objective=LOCK_GOAL,
@@ -255,124 +256,69 @@ EXERCISES: list[Exercise] = [
             ),
         ),
     ),
-    Choice(
-        id="parking.7",
-        objective=BACK_GOAL,
-        depth="Why",
-        text="A learner swaps the two supply cables of a series-wound motor to make it turn backward. What happens?",
-        choices=(
-            Option(
-                text="it turns backward",
-                reason="Follow the current through both windings: which of the two changed its direction?",
-            ),
-            Option(
-                text="it turns as before",
-                right=True,
-                reason="Armature and field current both change sign, and torque goes with their product.",
-            ),
-            Option(text="it stands still", reason="Both windings still carry current, so there is torque."),
-        ),
-    ),
-    Choice(
-        id="parking.8",
-        objective=BACK_GOAL,
-        depth="Shop",
-        text="With which way of going backwards does the gearbox's own oil pump still turn the right way?",
-        choices=(
-            Option(
-                text="reverse in the gearbox",
-                right=True,
-                reason="The motors, and the pump they drive, keep turning forward.",
-            ),
-            Option(
-                text="contactors that swap the field", reason="Then the motors turn backward. What turns with them?"
-            ),
-            Option(
-                text="an inverter told to run backward", reason="Then the motor turns backward. What turns with it?"
-            ),
-        ),
-    ),
     Number(
-        id="parking.9",
-        objective=BACK_GOAL,
-        depth="Shop",
-        text="At the gearbox input there are {torque}. Reverse has a ratio of {reverse}, the final drive {final}, tyre "
-        "radius {radius}. Leave out losses. What is the pull backwards at the tyres?",
+        id="parking.12",
+        objective=START_GOAL,
+        depth="Why",
+        text="A car of {mass} stands on {grade}, rolling coefficient 0.013. You let the brake go. After {delay} a pull "
+        "of {pull} is there, all at once. How far does it roll back in all?",
         given={
-            "torque": Draw(TORQUE, "120 N m", "380 N m", "20 N m"),
-            "reverse": Draw(RATIO, "1.6", "2.4", "0.1"),
-            "final": Draw(RATIO, "3.0", "4.6", "0.1"),
-            "radius": Draw(RADIUS, "0.26 m", "0.38 m", "0.01 m"),
+            "mass": Draw(MASS, "1200 kg", "2000 kg", "100 kg"),
+            "grade": Draw(GRADE, "8 %", "16 %", "1 %"),
+            "delay": Draw(SECONDS, "0.30 s", "0.80 s", "0.05 s"),
+            "pull": Draw(FORCE, "5 kN", "7 kN", "0.5 kN"),
         },
-        answer=FORCE,
-        right=lambda torque, reverse, final, radius: _back(torque, reverse, final, radius),
+        answer=Quantity("s", "m", "roll", low=0),
+        right=lambda mass, grade, delay, pull: hill_start.rollback(
+            pull, grade=grade, mass=mass, rolling_coefficient=0.013, pull_delay=delay, pull_rise=0.0
+        ),
         steps=(
             Step(
-                "wheels",
-                "torque x reverse ratio x final drive",
-                "N m",
-                lambda torque, reverse, final, radius: torque * reverse * final,
+                "a",
+                "9.81 m/s2 x (sine of the slope - 0.013 x cosine of it)",
+                "m/s2",
+                lambda mass, grade, delay, pull: _rolls(grade),
+            ),
+            Step("first", "a x delay squared / 2", "m", lambda mass, grade, delay, pull, a: a * delay**2 / 2),
+            Step("speed", "a x delay", "m/s", lambda mass, grade, delay, pull, a, first: a * delay),
+            Step(
+                "slowing",
+                "pull / mass - a",
+                "m/s2",
+                lambda mass, grade, delay, pull, a, first, speed: pull / mass - a,
             ),
             Step(
-                "pull",
-                "torque at the wheels / tyre radius",
-                "N",
-                lambda torque, reverse, final, radius, wheels: wheels / radius,
+                "second",
+                "speed squared / (2 x slowing)",
+                "m",
+                lambda mass, grade, delay, pull, a, first, speed, slowing: speed**2 / (2 * slowing),
+            ),
+            Step(
+                "roll",
+                "first + second",
+                "m",
+                lambda mass, grade, delay, pull, a, first, speed, slowing, second: first + second,
             ),
         ),
         slips=(
             Slip(
-                "reverse ratio left out",
-                lambda torque, reverse, final, radius: torque * final / radius,
-                "Two ratios lie between the gearbox input and the wheels, one after the other.",
+                "stopped at once",
+                lambda mass, grade, delay, pull: _rolls(grade) * delay**2 / 2,
+                "When the pull comes the car is already rolling. How does it come to a stop?",
             ),
             Slip(
-                "times radius",
-                lambda torque, reverse, final, radius: torque * reverse * final * radius,
-                "A longer lever makes a smaller force from the same torque.",
+                "slope forgotten",
+                lambda mass, grade, delay, pull: (
+                    _rolls(grade) * delay**2 / 2 + (_rolls(grade) * delay) ** 2 * mass / (2 * pull)
+                ),
+                "While the motors pull, the slope goes on pulling the other way.",
             ),
             Slip(
-                "diameter",
-                lambda torque, reverse, final, radius: torque * reverse * final / (2 * radius),
-                "The force acts at the tyre's radius, not across the tyre.",
-            ),
-        ),
-    ),
-    Choice(
-        id="parking.10",
-        objective=RULE_GOAL,
-        depth="Shop",
-        text="At 90 km/h a driver pulls the lever to low. The table refuses. Why is that right?",
-        choices=(
-            Option(
-                text="the motors would turn past their limit",
-                right=True,
-                reason="The wheels drive the motors through the lower gear; no current is needed for that.",
-            ),
-            Option(
-                text="there would be too much pull at that speed",
-                reason="Even without any current there is a danger. Which?",
-            ),
-            Option(text="the pack could not deliver the current", reason="The danger is there with the pedal up, too."),
-        ),
-    ),
-    Choice(
-        id="parking.11",
-        objective=RULE_GOAL,
-        depth="Why",
-        text="The road-speed sensor is lost while driving in drive. What should the table do when low is asked for?",
-        choices=(
-            Option(
-                text="grant it: no speed is seen, so the car stands",
-                reason="A lost sensor does not say zero. It says nothing.",
-            ),
-            Option(
-                text="refuse it: the speed is not known",
-                right=True,
-                reason="What is not known meets no condition; losing a sensor must never add torque or allow a step.",
-            ),
-            Option(
-                text="switch everything off at once", reason="Losing all pull on a motorway is a danger of its own."
+                "no halves",
+                lambda mass, grade, delay, pull: (
+                    _rolls(grade) * delay**2 + (_rolls(grade) * delay) ** 2 / (pull / mass - _rolls(grade))
+                ),
+                "Distance from rest, and distance to rest, go with half of what you have: look at the formulas again.",
             ),
         ),
     ),
@@ -390,11 +336,3 @@ EXERCISES: list[Exercise] = [
         text="On a 10 % drive the car is let go. After how many seconds has it rolled one car length?",
     ),
 ]
-
-
-def _back(torque: float, reverse_ratio: float, final: float, radius: float) -> float:
-    return float(
-        reverse.reverse_pull(
-            torque, reverse_ratio=reverse_ratio, final_ratio=final, efficiency=1.0, wheel_radius=radius
-        )
-    )
