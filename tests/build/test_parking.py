@@ -124,6 +124,7 @@ def test_cases_of_the_deep_panels_by_hand():
     assert case.needed_up == pytest.approx(288.49, rel=1e-4) and case.needed_down is None
     assert case.up.max() == 5000.0 and case.down.max() == 2000.0
     assert case.held_up == pytest.approx(np.tan(np.arcsin(4000 / (1500 * 9.80665))), rel=1e-9)
+    assert case.held_down == pytest.approx(np.tan(np.arcsin(2000 / (1500 * 9.80665))), rel=1e-9)  # the tyres let go
 
 
 def test_steepest_reverse_is_where_pull_and_need_meet(sound):
@@ -168,6 +169,16 @@ def test_the_braked_current_is_where_a_coil_settles():
 
     end = solve_ivp(rate, (0, 2), [60.0], rtol=1e-9, atol=1e-9).y[0, -1]
     assert slowing.braked_current(250.0, brake_resistance=0.215, **MACHINE) == pytest.approx(end, rel=1e-5)
+
+
+@settings(max_examples=20, deadline=None)
+@given(st.floats(200, 500), st.floats(120, 400))  # lower down the two solutions meet, and none is left
+def test_resistor_and_current_are_inverse(speed, current):
+    ohms = slowing.resistor_for(current, speed=speed, **MACHINE)
+    assert slowing.braked_current(speed, brake_resistance=ohms, **MACHINE) == pytest.approx(current, rel=1e-6)
+    # and power balances: what the shaft gives goes into brushes, winding and resistor
+    into = float(MACHINE["magnetisation"].at(current)) * current * speed
+    assert into == pytest.approx(2.0 * current + (0.015 + ohms) * current**2)
 
 
 @settings(max_examples=20, deadline=None)

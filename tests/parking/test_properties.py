@@ -256,6 +256,14 @@ def without(data, section, number, key):
         (lambda d: without(d, "current", 4, "pack"), "low pack"),
         (lambda d: without(d, "current", 4, "position"), "park or neutral"),
         (lambda d: d["start"].pop("position") and d, "start only in park"),
+        # reduced current is current too
+        (lambda d: without(d, "current", 5, "change"), "while a change is in progress"),
+        (lambda d: without(d, "current", 5, "plug"), "plug in"),
+        (lambda d: without(d, "current", 5, "pressure"), "without pressure"),
+        (lambda d: without(d, "current", 5, "on"), "key off"),
+        (lambda d: without(d, "current", 5, "pedal"), "pedal up"),
+        (lambda d: without(d, "current", 3, "speed"), "too fast for it"),
+        (lambda d: without(d, "current", 5, "position"), "park or neutral"),
     ],
 )
 def test_each_line_of_the_table_is_needed(edit, rule):
