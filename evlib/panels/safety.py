@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-import html
-from pathlib import Path
 from typing import Any
 
 import numpy as np
 
-from evlib.build.commissioning import card
 from evlib.build.gears import input_inertia
 from evlib.build.line import line_envelope
 from evlib.build.protection import full_volts, short_circuits
@@ -24,13 +21,8 @@ from evlib.build.schema import Build
 from evlib.build.view import View
 from evlib.figures import safety as figures
 from evlib.ground import runaway, units, wire
-from evlib.ground.shown import Shown
 from evlib.panels.panel import Amount, Panel, Table, Twin, quantity
 from evlib.safety import quantities as q
-from evlib.safety.commissioning import CardLine
-from evlib.safety.shutdown import Circuit, leaves_connected
-
-LOOP = Path(__file__).parents[2] / "data" / "safety" / "shutdown.toml"
 
 
 def insulation_panel(build: Build) -> Panel:
@@ -219,32 +211,3 @@ def runaway_twin(result: RunawayCase, *, system: str = "SI") -> Twin:
         f"{limit}. From trip speed to limit: {window}.",
         table=Table(("what", "value"), rows),
     )
-
-
-def card_table(build: Build) -> Shown:
-    """The commissioning card as a table: task, expected, band, why, stop if."""
-    lines, left_out = card(View(build.parts))
-    rows = [
-        (line.task, _band(line, line.expected), f"{_band(line, line.low)} to {_band(line, line.high)}", line.why,
-         line.stop_if)
-        for line in lines
-    ]  # fmt: skip
-    made = Table(("task", "expect", "band", "why", "stop if"), tuple(rows))
-    note = "Not on the card: " + ("; ".join(left_out) or "nothing") + "."
-    return Shown(f"{made.plain()}\n{note}", f"{made.html()}<p>{html.escape(note)}</p>")
-
-
-def _band(line: CardLine, value: float) -> str:
-    if not np.isfinite(value):
-        return "no limit"
-    kilo = line.unit == "ohm"
-    return units.show(value / 1e3 if kilo else value, "kohm" if kilo else line.unit, kind=line.kind)
-
-
-def faults_table(circuit: Circuit) -> Shown:
-    """Every single fault and the demands under which it leaves the pack connected."""
-    found: dict[str, list[str]] = {}
-    for finding in leaves_connected(circuit):
-        found.setdefault(finding.fault.words, []).append(finding.demand)
-    made = Table(("single fault", "leaves the pack connected at"), tuple((f, ", ".join(d)) for f, d in found.items()))
-    return Shown(made.plain(), made.html())

@@ -10,7 +10,6 @@ from evlib.exercises.safety.words import (
     AGREE_GOAL,
     CARD_GOAL,
     DELAY,
-    FAULT_GOAL,
     INERTIA,
     READ_GOAL,
     SHAFT,
@@ -71,7 +70,7 @@ STOPPING: list[Exercise] = [
     ),
     Choice(
         id="safety.12",
-        objective=FAULT_GOAL,
+        objective=SPEED_GOAL,
         depth="Why",
         text="Key and emergency switch stand one after the other on the 12 V side of the coils; their other end is "
         "always on ground. Which single fault leaves the pack connected whichever of the two you open?",
