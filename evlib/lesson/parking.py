@@ -96,7 +96,7 @@ def swapped() -> Shown:
 
 
 def proof(build: Build, data: dict[str, Any] | None = None) -> None:
-    """Try the selector's rules on this build's speeds and print what came out: the course's table, or other data."""
+    """Try the selector's rules on this build's speeds and print the broken ones, or all where all hold."""
     rules = selector_rules.shipped() if data is None else selector.table(data)
     try:
         found, words = selector_rules.proof(View(build.parts), rules), speed_words(build)
@@ -104,8 +104,8 @@ def proof(build: Build, data: dict[str, Any] | None = None) -> None:
         found, words = selector.prove(rules), ""
     print(f"On this build, {words}." if words else "This build has no selector of this kind: here is the table alone.")
     print(found.text())
-    for broken in found.broken:
-        print(f"- {broken.text()}")
+    for line in [broken.text() for broken in found.broken] or selector.RULES:
+        print(f"- {line}")
 
 
 def forgotten(build: Build, *, to: str, before: str, condition: str) -> None:
