@@ -91,12 +91,15 @@ def margin_text(margin: float | None) -> str:
     return f"{100 * margin:+.0f} %"
 
 
+_KILO = {"ohm": {"SI": "kohm", "shop": "kohm"}}  # insulation is read in thousands
+
+
 def card_rows(build: Build) -> list[tuple[str, ...]]:
     """The commissioning card, line by line: number, task, place, expected, band, why, stop if."""
     rows: list[tuple[str, ...]] = []
     for number, line in enumerate(card(View(build.parts))[0], 1):
         expected, low, high = (
-            both(value, line.unit, kind=line.kind) if math.isfinite(value) else "no limit"
+            both(value, line.unit, kind=line.kind, shown=_KILO.get(line.unit)) if math.isfinite(value) else "no limit"
             for value in (line.expected, line.low, line.high)
         )
         rows.append((str(number), line.task, line.place, expected, f"{low} to {high}", line.why, line.stop_if))
