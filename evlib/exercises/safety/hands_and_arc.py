@@ -18,8 +18,8 @@ HANDLING: list[Exercise] = [
         id="safety.15",
         objective=HANDS_GOAL,
         depth="Why",
-        text="A motor of {mass} hangs from two legs of a sling. Each stands at {angle} to the level. What pull must each "
-        "leg hold?",
+        text="A motor of {mass} hangs from two legs of a sling. Each stands at {angle} to the level. What pull must "
+        "each leg hold?",
         given={"mass": Draw(MASS, "60 kg", "140 kg", "10 kg"), "angle": Draw(ANGLE, "30 deg", "60 deg", "5 deg")},
         answer=FORCE,
         right=lambda mass, angle: hands.leg_tension(mass, leg_angle=angle, leg_count=2.0),
@@ -85,7 +85,8 @@ HANDLING: list[Exercise] = [
         id="safety.18",
         objective=HANDS_GOAL,
         depth="Shop",
-        text="The scale says 1180 kg on the rear axle, the plate allows 1180 kg, with an empty load floor. What follows?",
+        text="The scale says 1180 kg on the rear axle, with an empty load floor. The plate allows 1180 kg. What "
+        "follows?",
         choices=(
             Option(
                 text="no load at all may go on this axle any more",
@@ -103,8 +104,8 @@ HANDLING: list[Exercise] = [
         id="safety.19",
         objective=AGREE_GOAL,
         depth="Deep",
-        text="Hot and full, an arc draws 5000 A and the fuse ends it within 10 ms. Cold and low it draws 900 A, and the fuse "
-        "breaks from 1200 A up. Which arc gives more heat to what stands before it?",
+        text="Hot and full, an arc draws 5000 A and the fuse ends it within 10 ms. Cold and low it draws 900 A, and "
+        "the fuse breaks from 1200 A up. Which arc gives more heat to what stands before it?",
         choices=(
             Option(
                 text="the cold one: it burns on",
@@ -119,8 +120,8 @@ HANDLING: list[Exercise] = [
         id="safety.20",
         objective=AGREE_GOAL,
         depth="Deep",
-        text="A contactor with blow-out magnets is marked with a plus. A charger behind it sends current the other way. What "
-        "do you ask its maker?",
+        text="A contactor with blow-out magnets is marked with a plus. A charger behind it sends current the other way. "
+        "What do you ask its maker?",
         choices=(
             Option(
                 text="what it breaks with the current turned round",
