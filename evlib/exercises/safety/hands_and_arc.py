@@ -120,8 +120,8 @@ HANDLING: list[Exercise] = [
         id="safety.20",
         objective=AGREE_GOAL,
         depth="Deep",
-        text="A contactor with blow-out magnets is marked with a plus. A charger behind it sends current the other way. "
-        "What do you ask its maker?",
+        text="A contactor with blow-out magnets is marked with a plus. "
+        "A charger behind it sends current the other way. What do you ask its maker?",
         choices=(
             Option(
                 text="what it breaks with the current turned round",
