@@ -9,7 +9,9 @@ import argparse
 import sys
 from pathlib import Path
 
+from evlib.build.as_json import build_json
 from evlib.build.file import BadBuild, blank, find_build, read_build
+from evlib.build.json_schema import schema_text
 from evlib.build.review import review
 from evlib.build.sheet import both, sheet
 from evlib.ground.checks import FAIL, NOT_KNOWN
@@ -20,15 +22,23 @@ def main(words: list[str] | None = None) -> int:
     """Run one command and give its exit status."""
     parser = argparse.ArgumentParser(prog="python -m evlib.build", description="Review a build and write its sheet.")
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
-    for name, what in (("sheet", "write the build sheet as one HTML file"), ("review", "print every check")):
+    for name, what, output in (
+        ("sheet", "write the build sheet as one HTML file", "the HTML file to write"),
+        ("json", "write values, checks with their working, and figures as JSON", "the JSON file to write"),
+        ("review", "print every check", ""),
+    ):
         command = commands.add_parser(name, help=what)
         command.add_argument("build", help="a build file, or the name of a build that comes with the course")
-        if name == "sheet":
-            command.add_argument("-o", "--output", type=Path, required=True, help="the HTML file to write")
+        if output:
+            command.add_argument("-o", "--output", type=Path, required=True, help=output)
     command = commands.add_parser("blank", help="write a blank build file that says how to get each value")
     command.add_argument("-o", "--output", type=Path, required=True, help="the build file to write")
+    command = commands.add_parser("schema", help="write the schema of the JSON")
+    command.add_argument("-o", "--output", type=Path, required=True, help="the schema file to write")
     asked = parser.parse_args(words)
     try:
+        if asked.command == "schema":
+            return _written(asked.output, schema_text())
         return _blank(asked.output) if asked.command == "blank" else _review(asked)
     except BadBuild as error:
         print(error, file=sys.stderr)
@@ -46,12 +56,19 @@ def _blank(output: Path) -> int:
     return 0
 
 
+def _written(output: Path, text: str) -> int:
+    write_atomically(output, text)
+    print(f"{output} is written")
+    return 0
+
+
 def _review(asked: argparse.Namespace) -> int:
     build = read_build(find_build(asked.build))
     found = review(build)
     if asked.command == "sheet":
-        write_atomically(asked.output, sheet(build))
-        print(f"{asked.output} is written")
+        _written(asked.output, sheet(build))
+    elif asked.command == "json":
+        _written(asked.output, build_json(build))
     else:
         for check in found.checks:
             numbers = "" if check.demand is None else f"  {both(check.demand, check.unit, kind=check.kind)} of "
