@@ -7,6 +7,7 @@ import difflib
 import sys
 import tomllib
 import typing
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
@@ -194,10 +195,12 @@ def _short(value: Any) -> str:
     return text if len(text) <= 60 else text[:57] + "..."
 
 
-def save_values(path: str | Path, changes: dict[str, str | None]) -> None:
+def save_values(path: str | Path, changes: Mapping[str, Any]) -> None:
     """Set values in a build file, keeping its comments and order; None removes a value.
 
-    The new text is read back first: if it has a mistake, :class:`BadBuild` is raised and the file stays as it was.
+    A value is what the file itself would hold: text, true or false, or a dict such as
+    ``{"value": "1650 kg", "from": "guess"}``, which replaces what stood there, note and all. The new text is read back
+    first: if it has a mistake, :class:`BadBuild` is raised and the file stays as it was.
     """
     import tomlkit
     from tomlkit.exceptions import TOMLKitError
@@ -217,7 +220,7 @@ def save_values(path: str | Path, changes: dict[str, str | None]) -> None:
     write_atomically(path, text)
 
 
-def _set(document: Any, steps: list[str], value: str | None) -> None:
+def _set(document: Any, steps: list[str], value: Any) -> None:
     import tomlkit
 
     table = document
@@ -228,6 +231,9 @@ def _set(document: Any, steps: list[str], value: str | None) -> None:
     old = table.get(steps[-1])
     if value is None:
         table.pop(steps[-1], None)
+    elif isinstance(value, dict):
+        table[steps[-1]] = tomlkit.inline_table()
+        table[steps[-1]].update(value)
     elif isinstance(old, dict) and "value" in old:
         old["value"] = value
     else:

@@ -7,6 +7,7 @@ import html
 from evlib.exercises.base import Exercise, Mark
 from evlib.exercises.free import Prediction
 from evlib.ground.shown import Shown
+from evlib.panels.markup import mount
 
 HOW = "Run this cell for a box to answer in, or type in a cell:"
 CARD = "border-left:4px solid #0072b2;padding:0.3em 0.9em;margin:0.4em 0"
@@ -29,14 +30,6 @@ def card(exercise: Exercise, *, code: str, run: str = "saved") -> Shown:
     return Shown("\n".join(line for line in lines if line), "".join(page))
 
 
-def mount(static: str, run: str) -> str:
-    """The place of a live box, and what stands there without a kernel."""
-    return (
-        f'<div class="evlib-mount evlib-run-{run}"><div class="evlib-live"></div>'
-        f'<div class="evlib-static">{static}</div></div>'
-    )
-
-
 def code_card(words: str, *, run: str) -> Shown:
     """The course code, and the place of the box that changes it."""
     how = 'To change it, run this cell for a box, or type in a cell: my_code("the code from your teacher")'
@@ -55,7 +48,7 @@ def label(exercise: Exercise) -> str:
 def call(exercise: Exercise) -> str:
     """The call that answers it."""
     word = "predict" if isinstance(exercise, Prediction) else "answer"
-    typed = "b" if exercise.options("") else exercise.how
+    typed = "your letter" if exercise.options("") else exercise.how
     return f'{word}("{exercise.id}", "{typed}")'
 
 

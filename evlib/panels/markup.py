@@ -63,9 +63,21 @@ def panel_html(panel: Panel, run: str = "saved") -> tuple[str, str]:
     twin = panel.say(result, system=panel.system)
     body = static_html(panel.draw, result, twin, title=panel.title, system=panel.system,
                        size=panel.size, layout=panel.layout, room=panel.room)  # fmt: skip
-    mount = f'<div class="evlib-mount evlib-run-{run}"><div class="evlib-live"></div>'
-    text = plain(twin, title=panel.title, system=panel.system)
-    return f'{mount}<div class="evlib-static">{body}</div></div>', text
+    return mount(body, run), plain(twin, title=panel.title, system=panel.system)
+
+
+def mount(static: str, run: str) -> str:
+    """The place of something live, and what stands there without a kernel."""
+    return (
+        f'<div class="evlib-mount evlib-run-{run}"><div class="evlib-live"></div>'
+        f'<div class="evlib-static">{static}</div></div>'
+    )
+
+
+def display_mounted(static: str, text: str, *, run: str) -> bool:
+    """Show what is to stand without a kernel; true where a kernel runs, so that the live part can follow."""
+    _display(mount(static, run), text)
+    return _in_kernel()
 
 
 def show_panel(panel: Panel) -> None:
