@@ -131,8 +131,9 @@ def runaway_ways(b: View) -> dict[str, Overspeed]:
 @derived
 def freed_line(b: View) -> Overspeed:
     """The way that leaves detection the least time."""
-    ways = [(np.asarray(w.torque), np.asarray(w.inertia), np.asarray(w.delay)) for w in runaway_ways(b).values()]
-    torque, inertia, delay = (np.stack(np.broadcast_arrays(*part)) for part in zip(*ways, strict=True))
+    ways = [part for w in runaway_ways(b).values() for part in (w.torque, w.inertia, w.delay)]
+    alike = np.broadcast_arrays(*ways)  # one of them may be a column where the others are plain numbers
+    torque, inertia, delay = (np.stack(alike[k::3]) for k in range(3))
     worst = np.argmin(delay, axis=0)[None]
     return Overspeed(*(np.take_along_axis(part, worst, axis=0)[0] for part in (torque, inertia, delay)))
 

@@ -288,9 +288,9 @@ def _collect(legs: tuple[Leg, ...], change: Any, pause: Any, rolled: Any) -> Run
         parts = [getattr(leg, name) for leg in legs]
         return None if parts[0] is None else _plain(sum(part[..., -1] for part in parts))
 
-    slips = np.logical_or.reduce(
-        [np.any(np.logical_and(leg.slips, leg.time < leg.time[..., -1:]), axis=-1) for leg in legs]
-    )
+    slips: Any = False
+    for leg in legs:  # one leg may be a column where the other is one build's
+        slips = slips | np.any(np.logical_and(leg.slips, leg.time < leg.time[..., -1:]), axis=-1)
     return RunUp(time=_plain(total("time") + pause), distance=_plain(total("distance") + rolled),
                  change_speed=_plain(change), charge=total("charge"), heat=total("heat"), slips=_plain(slips),
                  legs=legs)  # fmt: skip
@@ -349,7 +349,8 @@ def standing(drive: Drive, *, distance: float = 400.0, change_speed: Any = None)
     last = len(drive.gears) - 1
     to_last = drive.gears[last] * drive.final_drive_ratio / drive.wheel_radius
     run = run_up(drive, speed=np.asarray(drive.shaft_speed[..., -1] / to_last), change_speed=change_speed)
-    time, way, speed = (np.concatenate([_flat(leg, name) for leg in run.legs], axis=-1)
+    rows = np.shape(run.time)
+    time, way, speed = (np.concatenate([_flat(leg, name, rows) for leg in run.legs], axis=-1)
                         for name in ("time", "distance", "speed"))  # fmt: skip
     if last:
         pause = np.where(np.asarray(run.change_speed) < speed[..., -1], drive.change_time, 0.0)
@@ -373,5 +374,7 @@ def standing(drive: Drive, *, distance: float = 400.0, change_speed: Any = None)
         return Standing(time=_plain(np.where(v0 + end > 0, t0 + 2 * left / (v0 + end), np.inf)), speed=_plain(end))
 
 
-def _flat(leg: Leg, name: str) -> Array:
-    return np.array(getattr(leg, name), dtype=float)
+def _flat(leg: Leg, name: str, rows: tuple[int, ...]) -> Array:
+    """A leg's points for every build, also where this leg is the same for all of them."""
+    points = np.asarray(getattr(leg, name), dtype=float)
+    return np.broadcast_to(points, (*rows, points.shape[-1]))
