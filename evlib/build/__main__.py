@@ -13,7 +13,7 @@ from evlib.build.as_json import build_json
 from evlib.build.file import BadBuild, blank, find_build, read_build
 from evlib.build.json_schema import schema_text
 from evlib.build.review import review
-from evlib.build.sheet import both, sheet
+from evlib.build.sheet import sheet, side_text
 from evlib.ground.checks import FAIL, NOT_KNOWN
 from evlib.ground.folder import write_atomically
 
@@ -71,8 +71,8 @@ def _review(asked: argparse.Namespace) -> int:
         _written(asked.output, build_json(build))
     else:
         for check in found.checks:
-            numbers = "" if check.demand is None else f"  {both(check.demand, check.unit, kind=check.kind)} of "
-            numbers += "" if check.demand is None else both(check.capacity, check.unit, kind=check.kind)
+            numbers = "" if check.demand is None else f"  {side_text(check, check.demand)} of "
+            numbers += "" if check.demand is None else side_text(check, check.capacity)
             print(f"{check.verdict:15} {check.name}{numbers}{'  ' + ', '.join(check.missing) if check.missing else ''}")
     print(found.summary)
     counts = found.counts

@@ -89,6 +89,9 @@ class MapCase:
     top: float
     climbs: bool
     winding: float | None
+    speed: float  # m/s, the target of the run-up
+    changes: bool  # whether it changes gear on the way there, by the rule of equal acceleration
+    climb: tuple[float, float]  # grade [1] and speed [m/s] of the hour's climb
 
 
 def picture(found: RatioMap) -> MapPicture:

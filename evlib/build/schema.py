@@ -50,7 +50,7 @@ ClimbSpeed = Annotated[
 ]
 Ambient = Annotated[
     Number,
-    Quantity("t_a", "K", "hottest outside air", low=223, high=333, slider=(283, 318), kind="reading",
+    Quantity("Θ_a", "K", "hottest outside air", low=223, high=333, slider=(283, 318), kind="reading",
              how="the local summer record"),
 ]  # fmt: skip
 

@@ -67,12 +67,17 @@ def both(value: Any, unit: str, *, kind: str = "", shown: Any = None) -> str:
     return si if si == shop else f"{si} ({shop})"
 
 
+def side_text(check: Check, side: Any) -> str:
+    """A check's demand or capacity in both systems of units; in the check's own words where it has no end."""
+    return check.endless if side == math.inf else both(side, check.unit, kind=check.kind)
+
+
 def _row(check: Check) -> dict[str, Any]:
     margin = check.margin
     return {
         "check": check,
-        "demand": both(check.demand, check.unit, kind=check.kind),
-        "capacity": both(check.capacity, check.unit, kind=check.kind),
+        "demand": side_text(check, check.demand),
+        "capacity": side_text(check, check.capacity),
         "margin": margin_text(margin),
         "bar": 0 if margin is None else round(50 * (1 + max(-1.0, min(1.0, margin)))),
         "working": check.working.text() if check.working else "",
@@ -120,7 +125,7 @@ def _in_short(check: Check) -> str:
     """A check in one line."""
     if check.demand is None:
         return f"{check.name}: {check.verdict}" + (f" ({', '.join(check.missing)})" if check.missing else "")
-    demand, capacity = (both(side, check.unit, kind=check.kind) for side in (check.demand, check.capacity))
+    demand, capacity = (side_text(check, side) for side in (check.demand, check.capacity))
     return f"{check.name}: {demand} against {capacity}, {check.verdict}"
 
 

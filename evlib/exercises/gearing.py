@@ -337,9 +337,9 @@ EXERCISES: list[Exercise] = [
         choices=(
             Option(text="More weight on the driven axle, or better tyres", right=True,
                    reason="Where grip governs, only load on the driven tyres and their grip move the limit."),
-            Option(text="A lower low gear, with a larger ratio",
+            Option(text="A low gear with a larger ratio",
                    reason="It brings more pull to tyres that already let go."),
-            Option(text="A shorter final drive, up to 4.6 or so",
+            Option(text="A larger final drive ratio, up to 4.6 or so",
                    reason="It brings more pull to tyres that already let go."),
             Option(text="More motor current, as far as the limit",
                    reason="The motors already give more than the tyres can pass on."),
@@ -377,8 +377,8 @@ EXERCISES: list[Exercise] = [
         id="gearing.p1",
         objective=LIMIT_GOAL,
         depth="Shop",
-        text="The van gets a final drive a quarter shorter (3.70 to 4.60). Which limits move, and which way: steepest "
-        "start, top speed, grip?",
+        text="The van gets a final drive ratio a quarter larger (4.60 in place of 3.70). Which limits move, and which "
+        "way: steepest start, top speed, grip?",
     ),
     Prediction(
         id="gearing.p2",

@@ -16,12 +16,14 @@ from evlib.motors.unloaded import Runaway
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-SPEED = Quantity("n", "rad/s", "shaft speed", low=0)
-TORQUE = Quantity("T", "N m", "torque of all machines", low=0)
-POWER = Quantity("P", "W", "shaft power of all machines", low=0)
+SPEED = Quantity("w", "rad/s", "shaft speed", low=0)
+TORQUE = Quantity("T_all", "N m", "torque of all machines", low=0)
+ONE_TORQUE = Quantity("T", "N m", "shaft torque of one machine", low=0)
+POWER = Quantity("P_all", "W", "shaft power of all machines", low=0)
+PACK_POWER = Quantity("P_b", "W", "power that leaves the pack", low=0)
 CURRENT = Quantity("I", "A", "current", low=0)
 VOLTS = Quantity("U", "V", "voltage", low=0)
-TEMPERATURE = Quantity("t", "K", "temperature", kind="reading")
+TEMPERATURE = Quantity("Θ", "K", "temperature", kind="reading")
 SHARE = Quantity("d", "", "how much stronger the second flux is", shown={"SI": "%", "shop": "%"})
 
 # One look for each limit, the same in every picture: colour, line style, and its name at the line.
@@ -153,7 +155,7 @@ def heat(result: HeatCase, axes: Axes, *, system: str = "SI") -> None:
     axes.set_xlim(0, 60)
     low, high = (float(base.shown(t, TEMPERATURE, system=system)) for t in (result.air - 5.0, result.limit + 40.0))
     axes.set_ylim(low, high)
-    axes.set_xlabel("time [min]")
+    axes.set_xlabel("time t [min]")
     axes.set_ylabel(base.axis_label(TEMPERATURE, system=system))
     base.label_lines(axes)
 
@@ -181,8 +183,8 @@ def sag(result: SagCase, axes: Axes, *, system: str = "SI") -> None:
     axes.plot([result.best], [np.max(power)], marker="o", linestyle="none", color=base.INK)
     axes.set_xlim(0, float(result.current[-1]))
     axes.set_ylim(0, 1.15 * float(np.max(power)))
-    axes.set_xlabel("pack current I [A]")
-    axes.set_ylabel(base.axis_label(POWER, system=system, text="power that leaves the pack"))
+    axes.set_xlabel("pack current I_b [A]")
+    axes.set_ylabel(base.axis_label(PACK_POWER, system=system))
     base.label_lines(axes)
 
 
@@ -198,7 +200,7 @@ def sheet(result: SheetCase, axes: Axes, *, system: str = "SI") -> None:
     axes.set_xlim(0, float(result.current[-1]))
     axes.set_ylim(0, top)
     axes.set_xlabel("current I [A]")
-    axes.set_ylabel(base.axis_label(TORQUE, system=system, text="shaft torque of one machine"))
+    axes.set_ylabel(base.axis_label(ONE_TORQUE, system=system))
     base.label_lines(axes)
 
 
@@ -211,6 +213,6 @@ def runaway(result: Runaway, axes: Axes, *, system: str = "SI") -> None:
     axes.plot([0, 1.1 * end], [top, top], color=base.GREY, linestyle=":", label="limit")
     axes.set_xlim(0, 1.1 * end)
     axes.set_ylim(0, 1.15 * top)
-    axes.set_xlabel("time [s]")
+    axes.set_xlabel("time t [s]")
     axes.set_ylabel(base.axis_label(SPEED, system=system))
     base.label_lines(axes)

@@ -80,12 +80,22 @@ def check_run(time: Array, *, speed: Array, lines: Sequence[int] | None = None) 
     width = max(1, round(2.0 / usual))
     slowing = -(speed[width:] - speed[:-width]) / (time[width:] - time[:-width])
     if (slowing > HARDEST_COASTING).any():
-        at = int(np.argmax(slowing > HARDEST_COASTING))
-        raise LogProblem(f"line {where[at + width]}: {slowing[at]:.1f} m/s2 is more than coasting: were the brakes on?")
+        line, rate = _hardest(
+            time, speed=speed, lines=where, first=int(np.argmax(slowing > HARDEST_COASTING)), width=width
+        )
+        raise LogProblem(f"line {line}: {rate:.1f} m/s2 is more than coasting: were the brakes on?")
     if (slowing < -0.3).any():
-        at = int(np.argmax(slowing < -0.3))
-        raise LogProblem(f"line {where[at + width]}: the speed rises by {-slowing[at]:.1f} m/s2: were the motors on?")
+        first = int(np.argmax(slowing < -0.3))
+        line, rate = _hardest(time, speed=-speed, lines=where, first=first, width=width)
+        raise LogProblem(f"line {line}: the speed rises by {rate:.1f} m/s2: were the motors on?")
     return time
+
+
+def _hardest(time: Array, *, speed: Array, lines: Sequence[int], first: int, width: int) -> tuple[int, float]:
+    """The line of the hardest single step inside the first stretch that is too hard, and its rate [m/s2]."""
+    steps = -np.diff(speed[first : first + width + 1]) / np.diff(time[first : first + width + 1])
+    at = int(np.argmax(steps))
+    return lines[first + at + 1], float(steps[at])
 
 
 def coast_speed(time: Array, *, start: float, mass: float, rotating: float = 0.0, rolling_coefficient: float,

@@ -28,7 +28,7 @@ Acceleration = road.Acceleration
 Axle = road.Axle
 WheelInertia = Annotated[
     Number,
-    Quantity("Jw", "kg m2", "moment of inertia of all wheels, tyres and brakes together", low=0, high=200,
+    Quantity("J_w", "kg m2", "moment of inertia of all wheels, tyres and brakes together", low=0, high=200,
              slider=(1, 12), how="about 0.8 x mass x radius squared of each wheel, added up"),
 ]  # fmt: skip
 
@@ -119,7 +119,7 @@ PropellerRating = Annotated[
 ]  # fmt: skip
 FinalDriveRating = Annotated[
     Number,
-    Quantity("T_f", "N m", "torque at the axle that the final drive is rated for", above=0, high=200_000,
+    Quantity("T_fd", "N m", "torque at the axle that the final drive is rated for", above=0, high=200_000,
              slider=(500, 10_000), how="maker's rating, or what the donor's own engine put through it in first gear"),
 ]  # fmt: skip
 AxleShaftRating = Annotated[
@@ -129,11 +129,11 @@ AxleShaftRating = Annotated[
 ]  # fmt: skip
 InputTurn = Annotated[
     Number,
-    Quantity("a", "rad", "turn of the input", slider=(0, 6.283185307179586), how="turn it by hand"),
+    Quantity("phi", "rad", "turn of the input", slider=(0, 6.283185307179586), how="turn it by hand"),
 ]
 PlanetCount = Annotated[
     Number,
-    Quantity("n", "", "number of planets, or of planet pairs", low=1, high=8, slider=(2, 6), whole=True,
+    Quantity("n_pl", "", "number of planets, or of planet pairs", low=1, high=8, slider=(2, 6), whole=True,
              spread="measured", how="count them"),
 ]  # fmt: skip
 ToothModule = Annotated[
@@ -158,16 +158,16 @@ RotatingInertia = Annotated[
 ]  # fmt: skip
 PartMass = Annotated[
     Number,
-    Quantity("mp", "kg", "mass of a part", low=0, high=2000, slider=(0, 150), spread="measured", how="weigh it"),
+    Quantity("m_p", "kg", "mass of a part", low=0, high=2000, slider=(0, 150), spread="measured", how="weigh it"),
 ]  # fmt: skip
 ChangeTime = Annotated[
     Number,
-    Quantity("tc", "s", "time without pull while changing up", low=0, high=10, slider=(0, 2),
+    Quantity("t_c", "s", "time without pull while changing up", low=0, high=10, slider=(0, 2),
              how="film the speedometer or take it from the controller's log"),
 ]  # fmt: skip
 Overlap = Annotated[
     Number,
-    Quantity("tl", "s", "time for which current is left on while the box is between gears", low=0, high=2,
+    Quantity("t_l", "s", "time for which current is left on while the box is between gears", low=0, high=2,
              slider=(0, 0.5), how="compare pedal switch and controller log"),
 ]  # fmt: skip
 RatedTorque = Annotated[
@@ -177,7 +177,7 @@ RatedTorque = Annotated[
 ]  # fmt: skip
 SteelMass = Annotated[
     Number,
-    Quantity("ms", "kg", "mass of the steel plates of the direct clutch", above=0, high=20, slider=(0.2, 4),
+    Quantity("m_s", "kg", "mass of the steel plates of the direct clutch", above=0, high=20, slider=(0.2, 4),
              spread="measured", how="weigh the steel plates"),
 ]  # fmt: skip
 PlateRise = Annotated[
@@ -187,22 +187,22 @@ PlateRise = Annotated[
 ]  # fmt: skip
 StudCount = Annotated[
     Number,
-    Quantity("ns", "", "wheel studs per wheel", low=3, high=12, slider=(3, 8), whole=True, spread="measured",
+    Quantity("n_st", "", "wheel studs per wheel", low=3, high=12, slider=(3, 8), whole=True, spread="measured",
              how="count them"),
 ]  # fmt: skip
 StudClamp = Annotated[
     Number,
-    Quantity("Fs", "N", "clamp force of one wheel stud", above=0, high=200_000, slider=(10_000, 80_000),
+    Quantity("F_st", "N", "clamp force of one wheel stud", above=0, high=200_000, slider=(10_000, 80_000),
              how="tightening torque / (0.2 x stud diameter)"),
 ]  # fmt: skip
 StudCircle = Annotated[
     Number,
-    Quantity("Rs", "m", "radius of the circle of wheel studs", above=0, high=0.3, slider=(0.04, 0.12),
+    Quantity("R_st", "m", "radius of the circle of wheel studs", above=0, high=0.3, slider=(0.04, 0.12),
              spread="measured", how="half of the bolt-circle diameter"),
 ]  # fmt: skip
 FaceFriction = Annotated[
     Number,
-    Quantity("muf", "", "friction between wheel and hub face", above=0, high=1, slider=(0.05, 0.3), spread="guess",
+    Quantity("mu_h", "", "friction between wheel and hub face", above=0, high=1, slider=(0.05, 0.3), spread="guess",
              how="about 0.1 to 0.15, clean and dry"),
 ]  # fmt: skip
 JointAngle = Annotated[
@@ -245,12 +245,12 @@ Energy = Annotated[
 ]
 TotalRatio = Annotated[
     Number,
-    Quantity("it", "", "ratio from a rotating part to the wheel", above=0, high=100, slider=(1, 20),
+    Quantity("i_t", "", "ratio from a rotating part to the wheel", above=0, high=100, slider=(1, 20),
              how="gear ratio x final drive ratio"),
 ]  # fmt: skip
 RotatingEquivalent = Annotated[
     Number,
-    Quantity("mr", "kg", "rotating parts as mass at the tyre", low=0, high=50_000, slider=(0, 400),
+    Quantity("m_rot", "kg", "rotating parts as mass at the tyre", low=0, high=50_000, slider=(0, 400),
              how="J x (ratio / tyre radius) squared"),
 ]  # fmt: skip
 AnyInertia = Annotated[
@@ -259,12 +259,12 @@ AnyInertia = Annotated[
 ]
 AxleShare = Annotated[
     Number,
-    Quantity("sa", "", "share of the axle's torque in one axle shaft", above=0, high=1, slider=(0.5, 1),
+    Quantity("s_a", "", "share of the axle's torque in one axle shaft", above=0, high=1, slider=(0.5, 1),
              shown={"SI": "%", "shop": "%"}, how="one half with an open differential"),
 ]  # fmt: skip
 StudDiameter = Annotated[
     Number,
-    Quantity("ds", "m", "thread diameter of a wheel stud", above=0, high=0.05, slider=(0.010, 0.020),
+    Quantity("d_st", "m", "thread diameter of a wheel stud", above=0, high=0.05, slider=(0.010, 0.020),
              spread="measured", how="calliper over the threads"),
 ]  # fmt: skip
 TurnAngle = Annotated[

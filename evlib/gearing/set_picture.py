@@ -106,10 +106,10 @@ def set_picture(input_sun: q.Teeth, *, low_sun: q.Teeth, short_planet: q.Teeth, 
 
 def _labels(teeth: Mapping[str, Any], solution: Solution, size: float) -> list[Label]:
     names = ("input sun", "low sun", "ring", "carrier", "long planet", "short planet")
-    lines = [Label(1.1 * size, 0.9 * size, "teeth: turns for one of the input", COLOURS["carrier"])]
+    lines = [Label(1.1 * size, 0.9 * size, "number, name, teeth: turns for one of the input", COLOURS["carrier"])]
     for k, name in enumerate(names):
         speed = float(solution.speed[name])
         count = f" {teeth[name]:.0f}" if name in teeth else ""
-        turns = "stands still" if abs(speed) < 1e-12 else f"{speed:+.3f}"
-        lines.append(Label(1.1 * size, size * (0.62 - 0.26 * k), f"{name}{count}: {turns}", COLOURS[name]))
+        turns = "stands still (thick line)" if abs(speed) < 1e-12 else f"{speed:+.3f}"
+        lines.append(Label(1.1 * size, size * (0.62 - 0.26 * k), f"{k + 1}  {name}{count}: {turns}", COLOURS[name]))
     return lines

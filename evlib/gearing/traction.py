@@ -80,8 +80,8 @@ def grip_force(mass: q.Mass, *, grip: q.Grip, driven_axle: q.Axle, rear_axle_sha
                rolling_coefficient: q.RollingCoefficient = 0.0) -> Number:  # fmt: skip
     """Largest force that the driven tyres can pass on [N], the load that moves to the rear included.
 
-    Rear drive: F = mu W cos(theta) (w_r - Crr h/L) / (1 - mu h/L), at most where the front axle lifts.
-    Front drive: F = mu W cos(theta) (1 - w_r + Crr h/L) / (1 + mu h/L). All wheels: F = mu W cos(theta).
+    Rear drive: F = mu W cos(theta) (s_r - Crr h_c/L_w) / (1 - mu h_c/L_w), at most where the front axle lifts.
+    Front drive: F = mu W cos(theta) (1 - s_r + Crr h_c/L_w) / (1 + mu h_c/L_w). All wheels: F = mu W cos(theta).
 
     mass [kg], grip [1], rear_axle_share [1], wheelbase [m], cg_height [m], grade [1], rolling_coefficient [1]. The
     pull moves load whether it climbs, accelerates or works against the air at the height of the centre of gravity.

@@ -19,12 +19,14 @@ VERDICTS = (FAIL, MARGINAL, NOT_KNOWN, PASS, NOT_APPLICABLE)  # governing first
 class Working:
     """An equation and the numbers put into it, so that a figure on the sheet can show how it came about.
 
-    ``numbers`` maps a symbol to (value, SI unit); ``result`` names the symbol that the equation gives.
+    ``numbers`` maps a symbol to (value, SI unit); ``result`` names the symbol that the equation gives. ``endless`` is
+    what an infinite result means: a speed that is never reached is no speed without limit.
     """
 
     equation: str
     numbers: dict[str, tuple[Any, str]]
     result: tuple[Any, str] = (None, "")
+    endless: str = "no limit"
 
     def text(self, *, index: int = 0, system: str = "SI") -> str:
         """``T = n k I: n = 2, k = 0.4, I = 400 A; gives 320 N m``."""
@@ -32,7 +34,8 @@ class Working:
             f"{symbol} = {_shown(value, unit, index, system)}" for symbol, (value, unit) in self.numbers.items()
         )
         value, unit = self.result
-        gives = "" if value is None else f"; gives {_shown(value, unit, index, system)}"
+        shown = "" if value is None else _shown(value, unit, index, system)
+        gives = f"; gives {self.endless if shown == 'no limit' else shown}" if shown else ""
         return f"{self.equation}: {put_in}{gives}"
 
 
@@ -69,13 +72,19 @@ class Check:
     reason: str = ""  # why it does not apply, or is not known
 
     @property
+    def endless(self) -> str:
+        """What an infinite demand or capacity means, in words."""
+        return self.working.endless if self.working else "no limit"
+
+    @property
     def margin(self) -> Any:
-        """(capacity - demand) / |demand|; infinite where nothing is demanded."""
+        """(capacity - demand) / |demand|; infinite where nothing is demanded, -1 where the demand has no end."""
         if self.demand is None or self.capacity is None:
             return None
         demand, capacity = np.asarray(self.demand, float), np.asarray(self.capacity, float)
         with np.errstate(divide="ignore", invalid="ignore"):
             margin = np.where(demand == 0, np.where(capacity >= 0, np.inf, -np.inf), (capacity - demand) / abs(demand))
+            margin = np.where((demand == np.inf) & np.isfinite(capacity), -1.0, margin)
         return margin.item() if margin.ndim == 0 else margin
 
     @property

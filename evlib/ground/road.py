@@ -48,17 +48,17 @@ RollingSpeedTerm = Annotated[
 ]  # fmt: skip
 Wheelbase = Annotated[
     Number,
-    Quantity("Lw", "m", "wheelbase", above=0.5, high=10, slider=(1.8, 4.0), spread="measured",
+    Quantity("L_w", "m", "wheelbase", above=0.5, high=10, slider=(1.8, 4.0), spread="measured",
              how="measure from front to rear wheel centre"),
 ]  # fmt: skip
 CgHeight = Annotated[
     Number,
-    Quantity("hc", "m", "height of the centre of gravity", low=0, high=3, slider=(0.4, 1.0), spread="guess",
+    Quantity("h_c", "m", "height of the centre of gravity", low=0, high=3, slider=(0.4, 1.0), spread="guess",
              how="weigh one axle level and again with the other axle raised, or about 0.4 of the roof height"),
 ]  # fmt: skip
 RearAxleShare = Annotated[
     Number,
-    Quantity("wr", "", "share of the weight on the rear axle, standing level", low=0, high=1, slider=(0.3, 0.7),
+    Quantity("s_r", "", "share of the weight on the rear axle, standing level", low=0, high=1, slider=(0.3, 0.7),
              spread="measured", shown={"SI": "%", "shop": "%"}, how="weigh each axle"),
 ]  # fmt: skip
 Grip = Annotated[
@@ -77,7 +77,7 @@ AirDensity = Annotated[
 ]  # fmt: skip
 AirTemperature = Annotated[
     Number,
-    Quantity("ta", "K", "air temperature", low=200, high=340, slider=(253.15, 313.15), kind="reading",
+    Quantity("Θ_a", "K", "air temperature", low=200, high=340, slider=(253.15, 313.15), kind="reading",
              spread="measured", how="thermometer in the shade"),
 ]  # fmt: skip
 Altitude = Annotated[
@@ -87,7 +87,7 @@ Altitude = Annotated[
 ]  # fmt: skip
 Headwind = Annotated[
     Number,
-    Quantity("w", "m/s", "wind against the vehicle (with it: negative)", low=-60, high=60, slider=(-15, 15),
+    Quantity("v_w", "m/s", "wind against the vehicle (with it: negative)", low=-60, high=60, slider=(-15, 15),
              spread="guess", how="flag, anemometer or weather report"),
 ]  # fmt: skip
 RoadSpeed = Annotated[
@@ -158,7 +158,7 @@ def rolling_force(mass: Mass, *, rolling_coefficient: RollingCoefficient, rollin
 @calculation
 def air_force(speed: RoadSpeed, *, drag_coefficient: DragCoefficient, frontal_area: FrontalArea,
               density: AirDensity = STANDARD_AIR, headwind: Headwind = 0.0) -> Number:  # fmt: skip
-    """Air drag [N]: F = rho/2 Cd A (v + w) |v + w|; a following wind faster than the vehicle pushes.
+    """Air drag [N]: F = rho/2 Cd A (v + v_w) |v + v_w|; a following wind faster than the vehicle pushes.
 
     speed [m/s], drag_coefficient [1], frontal_area [m2], density [kg/m3], headwind [m/s]. Wind along the road; a
     side wind raises Cd and is ignored.
@@ -177,7 +177,7 @@ def road_load(speed: RoadSpeed, *, mass: Mass, rolling_coefficient: RollingCoeff
               headwind: Headwind = 0.0) -> Number:  # fmt: skip
     """Force that the road and the air ask for at a steady speed [N]: rolling + air + grade.
 
-    F = m g cos(theta) (Crr + Crv v) + rho/2 Cd A (v + w)|v + w| + m g sin(theta). Arguments as in
+    F = m g cos(theta) (Crr + Crv v) + rho/2 Cd A (v + v_w)|v + v_w| + m g sin(theta). Arguments as in
     :func:`rolling_force`, :func:`air_force` and :func:`grade_force`.
 
     >>> flat = dict(mass=1500.0, rolling_coefficient=0.012, drag_coefficient=0.35, frontal_area=2.0)
@@ -207,7 +207,7 @@ def axle_loads(mass: Mass, *, rear_axle_share: RearAxleShare, wheelbase: Wheelba
                grade: Grade = 0.0, acceleration: Acceleration = 0.0) -> AxleLoads:  # fmt: skip
     """Load on each axle on a slope and while accelerating: the rear gains what the front loses.
 
-    N_rear = m g cos(theta) w_r + (m g sin(theta) + m a) h / L; N_front = m g cos(theta) - N_rear.
+    N_rear = m g cos(theta) s_r + (m g sin(theta) + m a) h_c / L_w; N_front = m g cos(theta) - N_rear.
 
     mass [kg], rear_axle_share [1], wheelbase [m], cg_height [m], grade [1] (uphill positive, nose up), acceleration
     [m/s2]. Rigid suspension; air lift and the air's own moment are ignored. An axle that would lift is refused.

@@ -376,6 +376,8 @@ def show(value: float, unit: str, *, kind: str = "", system: str = "SI", shown: 
     name = shown_unit(unit, kind=kind, system=system, shown=shown)
     name = _scaled_name(name, abs(value))
     number = figures(float(to_shown(value, unit, shown=name, kind=kind)), digits)
+    if number == "no limit":
+        return number
     if kind == "difference" and name in ("°C", "°F"):
         name = name.replace("°C", "K")
     return f"{number} {pretty(name)}".strip()

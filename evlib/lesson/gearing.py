@@ -24,6 +24,7 @@ from evlib.gearing.coast_down import CoastFit, fit, read_run
 from evlib.gearing.driveline import joint_ripple
 from evlib.gearing.log import read_log
 from evlib.gearing.planetary import Solution, solve, two_sun_set
+from evlib.ground.folder import folder
 from evlib.ground.road import road_load
 from evlib.ground.shown import Shown
 from evlib.lesson.parts import table
@@ -113,12 +114,20 @@ def spinning_table(build: Build) -> Shown:
     low = gears.low_rotating(b)
     square = float(np.asarray(gears.gear_ratios(b).low)) ** 2
     share = float(np.asarray(gears.geared_efficiency(b)))
-    rotors = float(np.asarray(low.rotors))
-    rows = [("rotors, in the lowest gear", both(rotors, "kg"))]
+    parts = {name: float(np.asarray(getattr(low, name)))
+             for name in ("rotors", "propeller", "driven_wheels", "dragged", "driven")}  # fmt: skip
+    rows = [("rotors and gearbox input, in the lowest gear", both(parts["rotors"], "kg"))]
     if gears.has(b, "gearbox"):
-        rows.append(("rotors, in direct", both(rotors / square / share * b.gearbox.direct_efficiency, "kg")))
-    rows.append(("wheels and propeller shaft", both(float(np.asarray(low.driven - low.rotors + low.dragged)), "kg")))
-    rows.append(("the vehicle itself", both(float(b.vehicle.mass), "kg")))
+        in_direct = parts["rotors"] / square / share * b.gearbox.direct_efficiency
+        rows.append(("the same, in direct", both(in_direct, "kg")))
+    rows += [
+        ("propeller shaft", both(parts["propeller"], "kg")),
+        ("driven wheels", both(parts["driven_wheels"], "kg")),
+        ("wheels that roll along", both(parts["dragged"], "kg")),
+        ("spun up before the driven tyres, in the lowest gear", both(parts["driven"], "kg")),
+        ("all that turns, in the lowest gear", both(parts["driven"] + parts["dragged"], "kg")),
+        ("the vehicle itself", both(float(b.vehicle.mass), "kg")),
+    ]
     return table(("what", "as mass at the tyre"), rows)
 
 
@@ -142,7 +151,9 @@ def shift_table(build: Build) -> Shown:
         ("rotors before the change up", both(float(cut.before), "rad/s")),
         ("rotors after it", both(float(cut.after), "rad/s")),
         ("heat in the clutch, current cut", both(float(cut.energy), "J")),
-        (f"heat, full current left on (clutch {both(clutch, 'N m')})", both(float(left.energy), "J")),
+        ("torque of the motors there, full current", both(torque, "N m")),
+        ("pull of a clutch that is half as strong again, felt at the gearbox input", both(clutch, "N m")),
+        ("heat in that clutch, full current left on", both(float(left.energy), "J")),
         ("rotors after 150 ms of left-on current, between gears", both(float(over), "rad/s")),
         (f"rotors after a change down at {both(float(b.gearbox.downshift_speed), 'm/s')}", both(float(down), "rad/s")),
         ("the motors' limit", both(float(b.machine.speed_limit), "rad/s")),
@@ -164,21 +175,25 @@ def change_table(build: Build, *, speed: float | None = None) -> Shown:
     for name, speed in ways:
         run = run_up(d, speed=target, change_speed=speed)
         when = both(speed, "m/s") if speed < target else "not before the target"
-        rows.append((name, when, f"{float(np.asarray(run.time)):.2f} s"))
+        rows.append((name, when, f"{float(np.asarray(run.time)):.4f} s"))
     return table(("change-over", "at", f"time to {both(target, 'm/s')}"), rows)
 
 
 def gears_compared(build: Build) -> Shown:
     """One gear, two, or direct, side by side on the same vehicle."""
-    rows = [(name, *_design_cells(found)) for name, found in side_by_side(view(build)).items()]
-    return table(("gears", "time to speed", "steepest start", "top speed", "hour's climb"), rows)
+    b = view(build)
+    rows = [(name, *_design_cells(found)) for name, found in side_by_side(b).items()]
+    climb = (
+        f"winding after an hour of {100 * float(b.targets.climb_grade):.0f} % at {both(b.targets.climb_speed, 'm/s')}"
+    )
+    return table(("gears", f"time to {both(b.targets.speed, 'm/s')}", "steepest start", "top speed", climb), rows)
 
 
 def _design_cells(found: Designs) -> tuple[str, ...]:
     time, start, top = (float(x[0]) for x in (found.time, found.start, found.top))
     hot = "" if found.winding is None else float(found.winding[0])
     return (
-        f"{time:.1f} s" if np.isfinite(time) else "never",
+        f"{time:.1f} s" if np.isfinite(time) else "not reached",
         f"{100 * start:.0f} %",
         both(top, "m/s"),
         hot if isinstance(hot, str) else (both(hot, "K", kind="reading") if np.isfinite(hot) else "cannot"),
@@ -237,9 +252,8 @@ def coast_down(build: Build, *, out: str = "coast_down_out.csv", back: str = "co
 
 
 def _text(name: str) -> str:
-    path = Path(name)
-    path = path if path.exists() else CYCLES / name
-    if not path.is_file():
+    path = next((place for place in (Path(name), folder() / name, CYCLES / name) if place.is_file()), None)
+    if path is None:
         raise ValueError(f"{name}: there is no such log")
     return path.read_text(encoding="utf-8")
 
@@ -257,6 +271,7 @@ def cycles_table(build: Build, *names: str) -> Shown:
         found = drive(build, name)
         hot = "" if found.winding is None else both(found.winding, "K", kind="reading")
         follows = "yes" if found.follows else f"short by {both(found.worst_short, 'm/s')} at {found.worst_time:.0f} s"
-        rows.append((name, f"{found.driven.distance / 1000:.1f} km", f"{found.per_metre / 3.6:.0f} Wh/km",
-                     f"{found.range / 1000:.0f} km", hot, follows))  # fmt: skip
-    return table(("cycle", "way", "energy", "range", "windings at its end", "follows"), rows)
+        mean = found.driven.distance / float(found.driven.time[-1])
+        rows.append((name, f"{found.driven.distance / 1000:.1f} km", both(mean, "m/s"),
+                     f"{found.per_metre / 3.6:.0f} Wh/km", f"{found.range / 1000:.0f} km", hot, follows))  # fmt: skip
+    return table(("cycle", "way", "mean speed", "energy", "range", "windings at its end", "follows"), rows)

@@ -10,7 +10,7 @@ from evlib.build.compare import Moved, moved
 from evlib.build.file import find_build, read_build
 from evlib.build.review import review
 from evlib.build.schema import Build, declared
-from evlib.build.sheet import both, margin_text, sheet
+from evlib.build.sheet import both, margin_text, sheet, side_text
 from evlib.ground.checks import NOT_APPLICABLE, Check
 from evlib.ground.errors import DoesNotApply, NotKnown
 from evlib.ground.folder import folder, write_atomically
@@ -135,7 +135,7 @@ def _number_row(build: Build, path: str) -> tuple[str, str, str]:
 def _check_row(check: Check) -> tuple[str, ...]:
     if check.demand is None:
         return check.name, "", "", "", f"{check.verdict}: {', '.join(check.missing)}"
-    demand, capacity = (both(side, check.unit, kind=check.kind) for side in (check.demand, check.capacity))
+    demand, capacity = (side_text(check, side) for side in (check.demand, check.capacity))
     return check.name, demand, capacity, margin_text(check.margin), check.verdict
 
 

@@ -22,7 +22,7 @@ Torque = Annotated[Number, Quantity("T", "N m", "torque", low=0, high=10_000, sl
 Power = Annotated[Number, Quantity("P", "W", "power", low=0, high=5e6, slider=(0, 300_000))]
 Time = Annotated[Number, Quantity("t", "s", "time", low=0, high=1e8, slider=(0, 3600))]
 Temperature = Annotated[
-    Number, Quantity("t", "K", "temperature", low=200, high=800, slider=(253.15, 473.15), kind="reading")
+    Number, Quantity("Θ", "K", "temperature", low=200, high=800, slider=(253.15, 473.15), kind="reading")
 ]
 
 # --- the series machine ------------------------------------------------------------------------------------------
@@ -46,12 +46,12 @@ WindingResistance = Annotated[
 ]  # fmt: skip
 BrushDrop = Annotated[
     Number,
-    Quantity("V_b", "V", "brush drop of one machine, both polarities together", low=0, high=10, slider=(0, 4),
+    Quantity("V_br", "V", "brush drop of one machine, both polarities together", low=0, high=10, slider=(0, 4),
              how="about 2 V per machine with carbon brushes"),
 ]  # fmt: skip
 FrictionTorque = Annotated[
     Number,
-    Quantity("T_f", "N m", "torque of bearing and brush friction in one machine", low=0, high=200, slider=(0, 5),
+    Quantity("T_fr", "N m", "torque of bearing and brush friction in one machine", low=0, high=200, slider=(0, 5),
              spread="measured", how="torque to turn the unfed machine slowly"),
 ]  # fmt: skip
 WindageCoefficient = Annotated[
@@ -77,11 +77,11 @@ MagnetisationCurve = Annotated[
             how="drive the unfed machine at a steady speed, feed the field alone, read volts against field amps"),
 ]  # fmt: skip
 MachineMass = Annotated[
-    Number, Quantity("m", "kg", "mass of one machine", above=0, high=2000, slider=(20, 150), spread="measured",
+    Number, Quantity("m_m", "kg", "mass of one machine", above=0, high=2000, slider=(20, 150), spread="measured",
                      how="weigh it")
 ]  # fmt: skip
 MachineCount = Annotated[
-    Number, Quantity("n", "", "number of machines on the shaft", low=1, high=8, slider=(1, 4), whole=True,
+    Number, Quantity("n_m", "", "number of machines on the shaft", low=1, high=8, slider=(1, 4), whole=True,
                      how="count them")
 ]  # fmt: skip
 InSeries = Annotated[
@@ -114,7 +114,7 @@ Poles = Annotated[
 ]
 BarVoltsLimit = Annotated[
     Number,
-    Quantity("v_b", "V", "largest mean voltage between neighbouring commutator bars", above=0, high=60,
+    Quantity("U_bar", "V", "largest mean voltage between neighbouring commutator bars", above=0, high=60,
              slider=(8, 25), how="15 V mean is a common design limit without compensating winding; maker first"),
 ]  # fmt: skip
 StallCurrent = Annotated[
@@ -179,26 +179,26 @@ ParallelPaths = Annotated[
 # --- heat --------------------------------------------------------------------------------------------------------
 AirTemperature = Annotated[
     Number,
-    Quantity("t_a", "K", "air temperature at the machine", low=220, high=350, slider=(253.15, 323.15),
+    Quantity("Θ_a", "K", "air temperature at the machine", low=220, high=350, slider=(253.15, 323.15),
              kind="reading", spread="measured", how="hottest day you will drive on, measured in the engine bay"),
 ]  # fmt: skip
 WindingRise = Annotated[
     Number,
-    Quantity("dt", "K", "rise of the winding's temperature", low=0, high=500, slider=(10, 150), kind="difference"),
+    Quantity("ΔΘ", "K", "rise of the winding's temperature", low=0, high=500, slider=(10, 150), kind="difference"),
 ]
 WindingLimit = Annotated[
     Number,
-    Quantity("t_m", "K", "highest winding temperature allowed", low=320, high=600, slider=(373.15, 473.15),
+    Quantity("Θ_m", "K", "highest winding temperature allowed", low=320, high=600, slider=(373.15, 473.15),
              kind="reading", how="insulation class of the winding, less the hot-spot allowance"),
 ]  # fmt: skip
 WindingTemperature = Annotated[
     Number,
-    Quantity("t_w", "K", "winding temperature", low=200, high=800, slider=(253.15, 473.15), kind="reading",
+    Quantity("Θ_w", "K", "winding temperature", low=200, high=800, slider=(253.15, 473.15), kind="reading",
              spread="measured"),
 ]  # fmt: skip
 FrameTemperature = Annotated[
     Number,
-    Quantity("t_f", "K", "frame temperature", low=200, high=800, slider=(253.15, 473.15), kind="reading",
+    Quantity("Θ_f", "K", "frame temperature", low=200, high=800, slider=(253.15, 473.15), kind="reading",
              spread="measured"),
 ]  # fmt: skip
 WindingHeatCapacity = Annotated[
@@ -259,7 +259,7 @@ CellOpenVoltage = Annotated[
 ]  # fmt: skip
 CellResistance = Annotated[
     Number,
-    Quantity("r", "ohm", "resistance of one cell at 25 °C", low=0, high=1, slider=(1e-4, 1e-2), scale="log",
+    Quantity("R_c", "ohm", "resistance of one cell at 25 °C", low=0, high=1, slider=(1e-4, 1e-2), scale="log",
              shown={"SI": "mohm", "shop": "mohm"}, how="voltage step over current step after ten seconds"),
 ]  # fmt: skip
 LinkResistance = Annotated[
@@ -276,7 +276,7 @@ ResistanceTemperatureConstant = Annotated[
 ]  # fmt: skip
 PackTemperature = Annotated[
     Number,
-    Quantity("t_p", "K", "temperature of the cells", low=230, high=350, slider=(253.15, 323.15), kind="reading",
+    Quantity("Θ_p", "K", "temperature of the cells", low=230, high=350, slider=(253.15, 323.15), kind="reading",
              spread="measured", how="battery monitor"),
 ]  # fmt: skip
 StateOfCharge = Annotated[
@@ -286,7 +286,7 @@ StateOfCharge = Annotated[
 ]  # fmt: skip
 CellCutOff = Annotated[
     Number,
-    Quantity("v_c", "V", "lowest cell voltage allowed under load", low=0, high=20, slider=(2.0, 3.2),
+    Quantity("U_cc", "V", "lowest cell voltage allowed under load", low=0, high=20, slider=(2.0, 3.2),
              how="cell's data sheet, or the battery monitor's setting"),
 ]  # fmt: skip
 PackCurrentLimit = Annotated[
@@ -345,7 +345,7 @@ RippleCurrentLimit = Annotated[
 ]  # fmt: skip
 
 FluxPerPole = Annotated[
-    Number, Quantity("F", "Wb", "flux of one pole", above=0, high=10, slider=(0.001, 0.1), scale="log")
+    Number, Quantity("Φ", "Wb", "flux of one pole", above=0, high=10, slider=(0.001, 0.1), scale="log")
 ]
 RotationalLoss = Annotated[
     Number, Quantity("P_r", "W", "friction, windage and iron loss together", low=0, high=1e6, slider=(0, 2000))

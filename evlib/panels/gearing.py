@@ -9,7 +9,6 @@ from typing import Any
 import numpy as np
 
 from evlib.build import gears
-from evlib.build.cycle import Cycle
 from evlib.build.pull_case import ENDLESS, PullCase, RunCase, pull_case, run_case
 from evlib.build.ratio_map import (
     MapCase,
@@ -21,19 +20,18 @@ from evlib.build.ratio_map import (
     ratio_map,
     two_speed,
 )
-from evlib.build.run_up import Drive
+from evlib.build.run_up import Drive, change_by_rule
 from evlib.build.schema import Build, SpeedTarget
 from evlib.build.view import View
 from evlib.figures import gearing as figures
 from evlib.gearing import quantities as q
-from evlib.gearing.coast_down import CoastFit
 from evlib.gearing.set_picture import SetPicture, set_picture
 from evlib.gearing.traction import steepest_grade
 from evlib.ground import units
-from evlib.panels.markup import show
 from evlib.panels.panel import Amount, Panel, Table, Twin, choice, quantity
 
 PERCENT = "percent"
+NOT_REACHED = "not reached"
 
 
 def _drive(b: View) -> Drive:
@@ -109,7 +107,8 @@ def pull_twin(result: PullCase, *, system: str = "SI") -> Twin:
         ("steepest start, grip alone", _grade(float(result.start.by_grip))),
         ("steepest climb at 50 km/h", _grade(result.climb)),
         ("top speed", Amount(top, "m/s")),
-        ("rotating parts, as mass at the tyre", Amount(float(result.rotating.driven), "kg")),
+        ("spun up before the driven tyres, as mass", Amount(float(result.rotating.driven), "kg")),
+        ("all that turns, as mass", Amount(float(result.rotating.driven + result.rotating.dragged), "kg")),
     )
     names = " and ".join(gear.name for gear in result.gears)
     return Twin(
@@ -194,7 +193,7 @@ def run_twin(result: RunCase, *, system: str = "SI") -> Twin:
 def _never(result: RunCase, target: str, system: str) -> Twin:
     best = float(result.speed.max())
     said = units.show(best, "m/s", system=system)
-    rows = (("time", "never"), ("highest speed in this run", Amount(best, "m/s")))
+    rows = (("time", NOT_REACHED), ("highest speed in this run", Amount(best, "m/s")))
     return Twin(
         alt=f"Speed over time: it rises to {said} and does not reach {target}.",
         sentence=f"It never reaches {target}: pull, or the motors' speed limit, ends at {said}.",
@@ -230,6 +229,10 @@ def map_panel(build: Build, *, points: int = 100, coarse_points: int = 22) -> Pa
             picture=grid(mass, count), targets=targets, low=low, final=final, reached=bool(np.isfinite(time)),
             time=min(time, 999.0), start=min(float(one.start[0]), ENDLESS), governs=str(steep.governs),
             top=float(one.top[0]), climbs=climbs, winding=hot if one.winding is not None and climbs else None,
+            speed=given["speed"], climb=given["climb"],
+            changes=low > 1.0
+            and change_by_rule(dataclasses.replace(heavy, gears=(low, d.gears[-1]), final_drive_ratio=final))
+            < given["speed"],
         )  # fmt: skip
 
     def compute(*, low_ratio: float, final_drive_ratio: float, mass: float) -> MapCase:
@@ -270,6 +273,8 @@ def _quantity(alias: Any) -> Any:
 def map_twin(result: MapCase, *, system: str = "SI") -> Twin:
     """The ratio map in words: the design at the point, and how much of the map meets every target."""
     wanted, share = result.targets, result.picture.share
+    speed, uphill = (units.show(value, "m/s", system=system) for value in (result.speed, result.climb[1]))
+    change = "one change, at the best speed" if result.changes else "without a change of gear"
 
     def row(name: str, value: float, unit: str, target: str, *, least: bool, kind: str = "") -> tuple[Any, ...]:
         if target not in wanted:
@@ -279,19 +284,16 @@ def map_twin(result: MapCase, *, system: str = "SI") -> Twin:
         return (name, Amount(value, unit, kind), Amount(limit, unit, kind), "met" if met else "missed")
 
     rows = [
-        row(
-            "time to speed" if result.reached else "time to speed (never reached)",
-            result.time,
-            "s",
-            "time",
-            least=False,
-        ),
+        row(f"time to {speed}, {change}", result.time, "s", "time", least=False),
         row(f"steepest start ({result.governs} governs)", 100 * result.start, PERCENT, "start", least=True),
         row("top speed", result.top, "m/s", "top", least=True),
     ]
     if result.winding is not None:
-        rows.append(row("winding after the hour's climb", result.winding, "K", "winding", least=False, kind="reading"))
-    missed = [str(cells[0]).split(" (")[0] for cells in rows if cells[3] == "missed"]
+        hill = f"winding after an hour of {100 * result.climb[0]:.0f} % at {uphill}, in the cooler gear"
+        rows.append(row(hill, result.winding, "K", "winding", least=False, kind="reading"))
+    if not result.reached:
+        rows[0] = (rows[0][0], NOT_REACHED, *rows[0][2:])
+    missed = [str(cells[0]).split(" (")[0].split(",")[0] for cells in rows if cells[3] == "missed"]
     if not result.climbs:
         missed.append("the hour's climb: no gear can hold it")
     verdict = "every target that is stated" if not missed else "all but: " + ", ".join(missed)
@@ -358,43 +360,3 @@ def teeth_twin(result: SetPicture) -> Twin:
         sentence=f"Ratio {s.ratio:.3f}; held or locked: {hold} times the input torque; {fits} ({room}).",
         table=Table(("member", "turns per input turn", "on its pin", "torque per input torque"), rows),
     )
-
-
-# --- pictures without controls --------------------------------------------------------------------------------------
-
-
-def show_coast_down(found: CoastFit) -> None:
-    """The fitted coast-down: both runs, and what is left between log and fit."""
-    names = {"rolling_coefficient": "rolling coefficient", "drag_area": "drag area", "grade": "slope of the road",
-             "headwind": "wind against the run out"}  # fmt: skip
-    unit = {"drag_area": "m2", "headwind": "m/s"}
-    rows = []
-    for name, value in found.values.items():
-        digits = {"rolling_coefficient": 4, "grade": 5}.get(name, 3)
-        text = f"{value:.{digits}f} ± {found.half_width[name]:.{digits}f}"
-        rows.append((names[name], f"{text} {units.pretty(unit.get(name, ''))}".strip()))
-    scatter = units.show(found.scatter, "m/s")
-    said = f"The fit lies within {scatter} of the logs (one standard deviation); the ranges are 95 % intervals."
-    air = "rolling and air drag" if "drag_area" in found.values else "drag that is the same at every speed"
-    alt = f"Speed over time for both runs, logged dots on lines fitted with {air}; below, logged less fitted speeds."
-    show(figures.coast_down, found, Twin(alt=alt, sentence=said, table=Table(("what", "value"), tuple(rows))),
-         title="Coast-down", layout=(2, 1), size=(6.0, 4.6), room=0.12)  # fmt: skip
-
-
-def show_cycle(found: Cycle, *, name: str) -> None:
-    """A driven cycle: asked and driven speed, and what it costs."""
-    follows = "It follows the trace." if found.follows else (
-        f"It falls behind by up to {units.show(found.worst_short, 'm/s')}, at {found.worst_time:.0f} s.")  # fmt: skip
-    rows = [
-        ("way", f"{found.driven.distance / 1000:.2f} km"),
-        ("energy from the cells", f"{found.per_metre / 3.6:.0f} Wh/km"),
-        ("range on four fifths of the charge", f"{found.range / 1000:.0f} km"),
-        ("pack current, rms", f"{found.pack_rms:.0f} A"),
-    ]
-    if found.motor_rms is not None and found.winding is not None:
-        rows.append(("current in each motor, rms", f"{found.motor_rms:.0f} A"))
-        rows.append(("windings when that is driven", units.show(found.winding, "K", kind="reading")))
-    alt = f"Speed over time on the {name} cycle: asked and driven speed."
-    said = f"{found.per_metre / 3.6:.0f} Wh/km, {found.range / 1000:.0f} km. {follows}"
-    show(figures.cycle, found.driven, Twin(alt=alt, sentence=said, table=Table(("what", "value"), tuple(rows))),
-         title=f"Cycle: {name}", size=(6.8, 3.0), room=0.12)  # fmt: skip

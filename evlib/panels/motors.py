@@ -256,7 +256,7 @@ def mismatch_panel(build: Build) -> Panel:
     )  # fmt: skip
 
 
-MEAN_CURRENT = Quantity("I", "A", "mean current of the two", above=0, high=2500, slider=(50, 900))
+MEAN_CURRENT = Quantity("I_av", "A", "mean current of the two", above=0, high=2500, slider=(50, 900))
 RUNNING_SPEED = Quantity("w", "rad/s", "speed of the shaft", low=0, high=3000, slider=(0, 570))
 
 

@@ -31,6 +31,7 @@ from evlib.ground.road import GRAVITY, rolling_force
 
 STATICS = "statics of a vehicle on four wheels"
 ENERGY = "energy balance"
+NOT_REACHED = "not reached"
 
 
 def _tractive(b: View, torque: Any) -> Number:
@@ -65,8 +66,11 @@ def grip(b: View) -> Check:
     )
     return Check(
         "grip", "gearing", moving.tyre_force, traction.grip_force(b.vehicle.mass, **_axles(b)), "N",
-        working=Working("F_tyre = F - m_rot a", {"F": (static, "N"), "m_rot": (spun.driven, "kg"),
-                                                "a": (moving.acceleration, "m/s2")}, (moving.tyre_force, "N")),
+        working=Working("F_tyre = F - m_up a, a = (F - R) / (m + m_up + m_roll)",
+                        {"F": (static, "N"), "R": (road, "N"), "m": (b.vehicle.mass, "kg"),
+                         "m_up, spun up before the tyres": (spun.driven, "kg"),
+                         "m_roll, wheels that roll along": (spun.dragged, "kg"),
+                         "a": (moving.acceleration, "m/s2")}, (moving.tyre_force, "N")),
         source=STATICS,
         advice="turn the motor current down at low speed, or expect wheelspin; a wet road halves the grip",
     )  # fmt: skip
@@ -87,8 +91,8 @@ def steepest_start(b: View) -> Check:
                          "by grip": (np.multiply(100, found.by_grip), "percent")},
                         (np.multiply(100, found.grade), "percent")),
         source=STATICS,
-        advice="a lower gear or final drive, more launch current if the clutches hold it, or less mass; where grip "
-        "governs, more pull does not help",
+        advice="a larger low or final drive ratio, more launch current if the clutches hold it, or less mass; where "
+        "grip governs, more pull does not help",
         target=0.2,
     )  # fmt: skip
 
@@ -102,11 +106,13 @@ def time_to_speed(b: View) -> Check:
         "time to speed", "gearing", run.time, b.targets.time_to_speed, "s",
         working=Working("t = sum of dv / a, a = (F - R) / (m + m_rot), and the pause",
                         {"v": (b.targets.speed, "m/s"), "m": (b.vehicle.mass, "kg"),
-                         "m_rot in low": (spun.driven, "kg"),
+                         "m_rot in low, all that turns": (spun.driven + spun.dragged, "kg"),
                          "change at": (run.change_speed, "m/s") if has(b, "gearbox") else ("no change", "")},
-                        (run.time, "s")),
+                        (run.time, "s"), NOT_REACHED),
         source=ENERGY,
-        advice="more torque where the run-up lags, a lower ratio, an earlier change, or less mass",
+        advice="more torque where the run-up lags, a larger low ratio, less mass, or a shorter pause; stay in low as "
+        "long as it accelerates harder than direct; a speed never reached asks for more pull at speed, or a smaller "
+        "final drive ratio if the motors' speed ends it",
     )  # fmt: skip
 
 
@@ -123,7 +129,8 @@ def top_speed(b: View) -> Check:
                         {"w_max": (b.machine.speed_limit, "rad/s"), "i": (gear, ""), "w_max r / i": (limit, "m/s")},
                         (top.speed, "m/s")),
         source="balance of pull and road load",
-        advice="where the motors' speed limits it, a taller final drive; where pull does, more volts or less drag",
+        advice="where the motors' speed limits it, a smaller final drive ratio; where pull does, more volts or less "
+        "drag",
     )  # fmt: skip
 
 
@@ -159,10 +166,10 @@ def shift_energy(b: View) -> Check:
     rise = shift.plate_rise(heat, steel_mass=b.gearbox.clutch_steel_mass)
     return Check(
         "shift energy", "gearing", rise, b.gearbox.clutch_rise_allowed, "K",
-        working=Working("dT = (J (w1 - w2)^2 / 2 + T (w1 - w2) t) / (m c)",
-                        {"J": (input_inertia(b), "kg m2"), "w1": (change.before, "rad/s"),
-                         "w2": (change.after, "rad/s"), "T": (torque, "N m"), "t": (b.gearbox.current_overlap, "s"),
-                         "heat": (heat, "J"), "m": (b.gearbox.clutch_steel_mass, "kg")}, (rise, "K difference")),
+        working=Working("dT = (J_in (w1 - w2)^2 / 2 + T (w1 - w2) t_l) / (m_s c)",
+                        {"J_in": (input_inertia(b), "kg m2"), "w1": (change.before, "rad/s"),
+                         "w2": (change.after, "rad/s"), "T": (torque, "N m"), "t_l": (b.gearbox.current_overlap, "s"),
+                         "heat": (heat, "J"), "m_s": (b.gearbox.clutch_steel_mass, "kg")}, (rise, "K difference")),
         source=ENERGY + "; steel 480 J/kg K",
         advice="cut the current before the change, change at a lower speed, or fit more plates",
         kind="difference",
@@ -179,9 +186,9 @@ def left_on_current(b: View) -> Check:
     reached = np.asarray(change.before + gained)
     return Check(
         "left-on current", "gearing", reached, b.machine.speed_limit, "rad/s",
-        working=Working("w = w1 + T t / J", {"w1": (change.before, "rad/s"), "T": (torque, "N m"),
-                                             "t": (b.gearbox.current_overlap, "s"),
-                                             "J": (input_inertia(b), "kg m2")}, (reached, "rad/s")),
+        working=Working("w = w1 + T t_l / J_in", {"w1": (change.before, "rad/s"), "T": (torque, "N m"),
+                                                  "t_l": (b.gearbox.current_overlap, "s"),
+                                                  "J_in": (input_inertia(b), "kg m2")}, (reached, "rad/s")),
         source="Newton's second law for the rotors",
         advice="let the change switch open the pedal signal before the band lets go; change at a lower speed",
     )  # fmt: skip
@@ -263,7 +270,7 @@ def wheel_studs(b: View) -> Check:
         stud_circle_radius=b.final_drive.stud_circle_radius,
         hub_friction=b.final_drive.hub_friction,
     )
-    return _rating(b, "wheel stud torque", torque, held, "T_axle against n F mu R",
+    return _rating(b, "wheel stud torque", torque, held, "T_axle against n_st F_st mu_h R_st",
                    "clean faces, the right tightening torque, checked again after the first drive")  # fmt: skip
 
 
@@ -273,7 +280,8 @@ def wheel_studs(b: View) -> Check:
 @stated("time to the target speed", group="Predicted figures", unit="s")
 def stated_time(b: View) -> Any:
     """The run-up to the target speed."""
-    return run_to_target(b).time
+    time = run_to_target(b).time
+    return time if np.all(np.isfinite(time)) else NOT_REACHED
 
 
 @stated("standing 400 m", group="Predicted figures", unit="s")
@@ -301,10 +309,10 @@ def stated_start(b: View) -> Any:
     return np.multiply(100, found.grade)
 
 
-@stated("rotating parts in low, as mass at the tyre", group="Predicted figures", unit="kg")
+@stated("all that turns in low, as mass at the tyre", group="Predicted figures", unit="kg")
 def stated_rotating(b: View) -> Any:
-    """Everything that turns, in the lowest gear."""
-    return low_rotating(b).driven
+    """Rotors, propeller shaft and all wheels, in the lowest gear."""
+    return np.add(low_rotating(b).driven, low_rotating(b).dragged)
 
 
 @stated("low ratio", group="Predicted figures", unit="")

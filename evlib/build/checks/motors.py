@@ -86,7 +86,7 @@ def bar_volts(b: View) -> Check:
     mean = commutator.bar_volts(each, commutator_bars=b.machine.commutator_bars, poles=b.machine.poles)
     return Check(
         "bar volts", "motors", mean, b.machine.bar_volts_limit, "V",
-        working=Working("v = (U_full D_m / n_s) 2p / n_b",
+        working=Working("U between bars = (U_full D_m / n_s) 2p / n_b",
                         {"U_full": (full, "V"), "n_s": (shared, ""), "2p": (b.machine.poles, ""),
                          "n_b": (b.machine.commutator_bars, "")}, (mean, "V")),
         source="15 V mean without compensating winding: common practice, no source; the maker first",
@@ -107,7 +107,8 @@ def speed_limit(b: View) -> Check:
         "speed limit", "motors", top, b.machine.speed_limit, "rad/s",
         working=Working("w = v i / r, the larger", numbers, (top, "rad/s")),
         source="the maker's speed limit",
-        advice="a longer final drive, an earlier change up, a lower top speed; and an over-speed trip in any case",
+        advice="a smaller final drive ratio, an earlier change up, a lower top speed; and an over-speed trip in any "
+        "case",
     )  # fmt: skip
 
 
@@ -134,7 +135,7 @@ def stall_hold(b: View) -> Check:
 
 @check("winding after an hour's climb", topic="motors")
 def winding_climb(b: View) -> Check:
-    """Winding temperature after an hour of the target climb in the high gear, against its limit."""
+    """Winding temperature after an hour of the target climb in direct, the hotter gear, against its limit."""
     line.only_series(b)
     per_road = shaft_per_road(b, gear_ratios(b).direct)
     force = road_load(
@@ -148,7 +149,9 @@ def winding_climb(b: View) -> Check:
     hot = _after(b, HOUR, amps, line.frame_loss(b, amps, speed))
     return _winding(
         "winding after an hour's climb", b, hot,
-        {"F": (force, "N"), "T": (torque, "N m"), "I": (amps, "A"), "t": (HOUR, "s")},
+        {"G": (np.multiply(100, b.targets.climb_grade), "percent"), "v": (b.targets.climb_speed, "m/s"),
+         "w in direct": (speed, "rad/s"), "F": (force, "N"), "T, all machines": (torque, "N m"),
+         "I in each": (amps, "A"), "t": (HOUR, "s")},
         "climb in low, slower, or with more air through the machines; fit a winding sensor that the controller obeys",
     )  # fmt: skip
 
@@ -183,7 +186,7 @@ def _winding(name: str, b: View, hot: Any, numbers: dict[str, tuple[Any, str]], 
     rise, allowed = np.asarray(hot) - air, np.asarray(b.machine.winding_limit) - air
     return Check(
         name, "motors", rise, allowed, "K", kind="difference",
-        working=Working("rise = T_w - T_a, two lumps", {**numbers, "T_a": (air, "K"), "T_w": (hot, "K")},
+        working=Working("rise = Θ_w - Θ_a, two lumps", {**numbers, "Θ_a": (air, "K"), "Θ_w": (hot, "K")},
                         (rise, "K difference")),
         source=LUMPS, advice=advice,
     )  # fmt: skip
