@@ -21,6 +21,7 @@ from evlib.ground.quantity import Quantity, quantity_of
 
 Kind = Literal["number", "choice", "points", "words"]
 NAME = re.compile(r"[a-z0-9][a-z0-9_-]{0,39}")
+NUMBER = re.compile(r"[\d.,]+")
 YES_NO = {"yes": True, "no": False}
 
 
@@ -124,13 +125,15 @@ def _value(entry: Entry, hint: Any, typed: str) -> Any:
 
 def _wants_unit(quantity: Quantity, typed: str, words: str) -> None:
     """A file may hold a bare SI number; a person who types 450 for a pressure does not mean 450 pascals."""
+    if quantity.kind in ("wire", "hose") and not NUMBER.fullmatch(typed):
+        return  # 2/0 and dash 6 say their unit by themselves
     try:
         bare = not units.split(typed)[1]
-        if bare and quantity.kind in ("wire", "hose"):
-            units.read(typed, quantity.unit, kind=quantity.kind)  # 2/0 and dash 6 say their unit by themselves
     except ValueError as error:
         raise ValueError(f"{words}: {error}") from None
-    if bare and quantity.shown_unit() and not (quantity.kind in ("wire", "hose") and "/" in typed):
+    if bare and quantity.shown_unit():
+        if quantity.shown_unit() == "percent":  # 0.3 may be a share of 0.3 or 0.3 %
+            raise ValueError(f"{words}: {typed} has no unit; write it in per cent, for example 30 %")
         raise ValueError(f"{words}: {typed} has no unit; write for example {typed} {quantity.shown_unit()}")
 
 
