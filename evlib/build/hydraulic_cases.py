@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+from pathlib import Path
 from typing import Any, Literal
 
 import numpy as np
@@ -14,6 +15,7 @@ from evlib.build.view import View
 from evlib.ground.quantity import Array, Number
 from evlib.ground.units import HOSE_BORE
 from evlib.hydraulics import handover, line, pump, rest, slip
+from evlib.hydraulics.log import Finding, Log, findings, read_log
 from evlib.hydraulics.stop_and_go import StopAndGo, stop_and_go
 
 PullGear = Literal["low", "reverse"]
@@ -161,6 +163,8 @@ class DriveCase:
     heat_per_area: float  # [J/m2] of the low element's lining
     switchings: int
     lowest: float  # pressure over pressure needed at the worst instant after the first second
+    braking_pressure: float  # lowest from the start of braking on [Pa]
+    launch_pressure: float  # that full launch torque in low needs [Pa]
 
 
 def in_place(b: View, oil: OilState, *, volts: Any = None) -> tuple[float, float]:
@@ -176,6 +180,25 @@ def in_place(b: View, oil: OilState, *, volts: Any = None) -> tuple[float, float
     )  # fmt: skip
     free = rest.free_flow_in_place(point.flow, rest_pressure=np.minimum(point.pressure, 0.95 * shut), shut_off=shut)
     return float(free), float(shut)
+
+
+def running(
+    b: View, speed: Any, *, gear: on_build.Gear, electric_on: bool = True, back_flow: rest.BackFlow | None = None
+) -> Number:
+    """Main pressure [Pa] at an input speed (backward negative), oil hot; at rest the same as the crossing gives.
+
+    What hose and check valve lose is taken as at rest.
+    """
+    oil, h = on_build.hot_oil(b), b.hydraulics
+    at_rest = on_build.rest_at(b, oil, gear=gear)
+    return rest.running_pressure(
+        speed, electric_on=electric_on, **on_build.pump_arguments(b), thinning=oil.thinning,
+        cracking_pressure=np.maximum(np.subtract(at_rest.pump_pressure, at_rest.pressure), 0.0),
+        **on_build.leak_arguments(b), **on_build.internal_arguments(b),
+        back_flow=h.internal_pump.back_flow if back_flow is None else back_flow,
+        regulator_set=on_build.main_pressure(b, gear), regulator_override=h.regulator.regulator_override,
+        displacement=h.internal_pump.displacement,
+    )  # fmt: skip
 
 
 def trip(b: View, *, braking: float, top: float = TOWN_SPEED) -> tuple[Array, Array]:
@@ -226,7 +249,19 @@ def drive_case(b: View, run: StopAndGo, times: Array, speeds: Array, *, samples:
         at, pressure, needed, np.interp(at, times, speeds), run.run.at(at)[:, 1],
         tuple(slip.dips(at[settled], pressure=pressure[settled], needed=needed[settled], longer_than=0.0)),
         heat, heat / lining(b), run.switchings(), float(np.min(pressure[settled] / needed[settled])),
+        float(np.min(pressure[at >= _braking_from(times, speeds)])), launch_pressure_low(b),
     )  # fmt: skip
+
+
+def _braking_from(times: Array, speeds: Array) -> float:
+    """When a sequence first slows down; its start where it never does."""
+    falling = np.flatnonzero(np.diff(speeds) < 0)
+    return float(times[falling[0]] if falling.size else times[0])
+
+
+def launch_pressure_low(b: View) -> float:
+    """Pressure [Pa] that full launch torque in low needs."""
+    return float(np.asarray(on_build.pressure_needed(b, "low", input_torque=on_build.launch_torque(b, "low"))))
 
 
 def lining(b: View) -> float:
@@ -249,6 +284,21 @@ class LineCase:
     chosen: int
     loss_hot: float  # of the chosen size at the hottest oil
     loss_cold: float
+
+
+@dataclasses.dataclass(frozen=True)
+class LogCase:
+    """A pressure log, the pressure that is needed, and the troubles found in it."""
+
+    log: Log
+    needed: float
+    found: tuple[Finding, ...]
+
+
+def log_case(path: str | Path, *, needed: float) -> LogCase:
+    """Read a log and find its troubles."""
+    read = read_log(path)
+    return LogCase(read, needed, tuple(findings(read, needed=needed)))
 
 
 def line_case(b: View, *, flow: float, dash: int, length: float, fittings: float) -> LineCase:

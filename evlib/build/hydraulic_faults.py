@@ -34,7 +34,8 @@ class Fault:
 
 NO_DRIVE, WEARS = "no drive, or the motors race at the first touch of the pedal", "the pump and its motor wear out"
 INHIBIT, BURNS = "pressure switch that forbids drive", "the clutches burn at launch"
-HEARD = "the pump is heard while driving"
+HEARD, FIRE = "the pump is heard while driving", "the clutches, the pump; a fire near hot parts"
+BURST_BEHIND = "hose burst, check valve at the gearbox"  # the valve then shuts the main circuit off from the hose
 FAULTS: tuple[Fault, ...] = (
     Fault("none", "nothing", "nothing", "nothing is wanted"),
     Fault("electric pump dead", NO_DRIVE, BURNS, INHIBIT),
@@ -45,10 +46,12 @@ FAULTS: tuple[Fault, ...] = (
           {"sensor": "lost"}),
     Fault("speed signal drops out for 0.4 s", "the pump is heard for a moment", "nothing, if it is rare",
           "plug and shield of the sensor; a log shows it", {"dropouts": ((STAND + 6.0, STAND + 6.4),)}),
-    Fault("check valve stuck open", "weak pull just above the switch-off speed", "the band slips there",
-          "gauge at the test port while crawling", {"check_valve": "stuck open"}),
-    Fault("pressure hose burst", "smoke, oil on the road, no drive", "the clutches, the pump; a fire near hot parts",
-          "check valve at the gearbox, hose away from heat, " + INHIBIT, {"open_feed": BURST}),
+    Fault("check valve stuck open", "nothing: only a gauge reads low, just above the switch-off speed",
+          "nothing yet; with a worn internal pump the band slips there", "gauge at the test port while crawling",
+          {"check_valve": "stuck open"}),
+    Fault("hose burst, check valve at the pump", f"smoke, oil on the road; {NO_DRIVE}", FIRE,
+          f"check valve at the gearbox, hose away from heat, {INHIBIT}", {"open_feed": BURST}),
+    Fault(BURST_BEHIND, f"smoke, oil on the road; {NO_DRIVE}", FIRE, f"hose away from heat, {INHIBIT}"),
     Fault("12 V low", "pressure builds up slowly, the lamps are dim", "the clutches slip, in reverse first",
           "12 V lamp, " + INHIBIT),
 )  # fmt: skip
@@ -61,7 +64,7 @@ class Outcome:
     fault: Fault
     standing: float  # just before pulling away [Pa]
     crawling: float  # just above the switch-off speed [Pa]
-    lowest_driven: float  # while torque is asked [Pa]
+    lowest_driven: float  # while torque is asked: pressure over the pressure it needs
     heat: float  # of slip, over the lining [J/m2], the controller obeying the pedal
     heat_inhibited: float  # the same with a pressure switch that forbids drive
     switchings: int
@@ -78,6 +81,7 @@ def fault_outcome(b: View, fault: Fault) -> Outcome:
     at = np.linspace(times[0], times[-1], 2001)
     pressure = np.maximum(run.at(at), 0.0)
     asked = cases.asked_torque(b, times, speeds, at)
+    needed = np.asarray(on_build.pressure_needed(b, "low", input_torque=asked))
     held = np.minimum(np.asarray(on_build.input_torque_allowed(b, "low", pressure=pressure)), 5000.0)
     allowed = inhibited(pressure, inhibit=float(b.hydraulics.switch.inhibit_pressure), back=cases.INHIBIT_BACK)
     inertia, lining = float(np.asarray(input_inertia(b))), cases.lining(b)
@@ -90,7 +94,7 @@ def fault_outcome(b: View, fault: Fault) -> Outcome:
         fault,
         float(pressure[at < times[1]][-1]),
         float(pressure[at < times[3]][-1]),
-        float(pressure[pulled].min()),
+        float((pressure / needed)[pulled].min()),
         heat[0],
         heat[1],
         run.switchings(),
@@ -98,7 +102,7 @@ def fault_outcome(b: View, fault: Fault) -> Outcome:
 
 
 def _line(b: View, fault: Fault) -> tuple[float, float]:
-    if fault.name in ("electric pump dead", "relay stuck off"):
+    if fault.name in ("electric pump dead", "relay stuck off", BURST_BEHIND):
         return DEAD
     if fault.name == "12 V low":
         return cases.in_place(b, on_build.hot_oil(b), volts=LOW_VOLTS)

@@ -12,7 +12,7 @@ from evlib.build import hydraulic_cases as cases
 from evlib.build import launch as on_build
 from evlib.build.schema import Build
 from evlib.build.view import View
-from evlib.ground.quantity import SPREAD, Array, quantity_of
+from evlib.ground.quantity import SPREAD, Array
 from evlib.hydraulics import handover
 
 RANDOM = 1000
@@ -34,6 +34,7 @@ class SwitchSetting:
     on_speed: float  # [rad/s]
     off_speed: float
     needed: Array  # switch-on speed that each member needs [rad/s]; corners first, then random ones
+    above_set: int  # members that need more than the build's own setting
     corners: int
     worst: dict[str, float]  # the member that needs most: build path to value, SI
     rest_short: int  # members whose pressure at rest is itself below what launch needs: no switch mends that
@@ -79,20 +80,25 @@ def needed_on_speed(build: Build) -> Any:
 def search(build: Build, *, seed: int = 0, simulated: int = 5) -> SwitchSetting:
     """Find the lowest setting that suits every member of the family, and simulate the members that need most.
 
-    The switch-on speed is the highest that any member needs, rounded up to 25 rpm; the hysteresis is twice the ripple
-    of the speed signal, rounded up likewise. Both are then tried in the simulation.
+    The switch-on speed is the highest that any member needs, rounded up to 25 rpm. The switch-off speed is above it by
+    what the check *switch hysteresis* asks, or by twice the ripple of the speed signal where that is more, rounded up
+    likewise. Both are then tried in the simulation.
     """
     columns = family(build, seed=seed)
     everyone = build.changed(columns)
     needed = np.asarray(needed_on_speed(everyone), dtype=float)
     on = float(np.ceil(needed.max() / ROUND) * ROUND)
-    off = on + float(np.ceil(2 * RIPPLE / ROUND) * ROUND)
+    off = float(np.ceil(handover.switch_off_least(on, ripple=RIPPLE) / ROUND - 1e-9) * ROUND)
     hardest = np.argsort(needed)[::-1][:simulated]
     lowest = min(_tried(build, {path: float(column[row]) for path, column in columns.items()}, on, off)
                  for row in hardest)  # fmt: skip
     worst = {path: float(column[hardest[0]]) for path, column in columns.items()}
     corners = len(needed) - RANDOM
-    return SwitchSetting(on, off, needed, corners, worst, _rest_short(everyone), lowest, wavering(build, on, off))
+    set_now = build.value("hydraulics.switch.switch_on_speed")
+    above_set = int(np.count_nonzero(needed > (0.0 if set_now is None else set_now)))
+    return SwitchSetting(
+        on, off, needed, above_set, corners, worst, _rest_short(everyone), lowest, wavering(build, on, off)
+    )  # fmt: skip
 
 
 def _rest_short(build: Build) -> int:
@@ -120,11 +126,3 @@ def wavering(build: Build, on: float, off: float) -> int:
     times = np.arange(0.0, 10.01, 0.1)
     speeds = (on + off) / 2 + RIPPLE * np.where(np.arange(times.size) % 2 == 0, 1.0, -1.0)
     return cases.run_trip(b, times, speeds, oil, cases.in_place(b, oil), on_speed=on, off_speed=off).switchings()
-
-
-def declared_words(path: str) -> str:
-    """A varied value in words, for a table."""
-    from evlib.build.schema import declared
-
-    quantity = quantity_of(declared()[path])
-    return quantity.text if quantity else path

@@ -1,4 +1,4 @@
-"""What the hydraulics lesson draws: launch, handover, stop and go, line loss, and the circuit."""
+"""What the hydraulics lesson draws: launch, handover, stop and go, a log, line loss, and the circuit."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from evlib.build.hydraulic_cases import DriveCase, HandoverCase, LaunchCase, LineCase
+from evlib.build.hydraulic_cases import DriveCase, HandoverCase, LaunchCase, LineCase, LogCase
 from evlib.figures import base
 from evlib.ground.quantity import Quantity
 
@@ -62,7 +62,7 @@ def handover(result: HandoverCase, axes: Axes, *, system: str = "SI") -> None:
     low, high = float(net[0]), float(net[-1])
     axes.fill_between([float(n[0]), 0.0], low, high, color=base.PALE, linewidth=0)
     axes.text(float(n[0]) / 2, high - 0.06 * (high - low), "backwards", ha="center", va="top")
-    marks = (("hands over", result.handover_speed, "-"), ("needed", result.needed_on_speed, "--"),
+    marks = (("hands over", result.handover_speed, "-"), ("switch-on needed", result.needed_on_speed, "--"),
              ("on below", result.on_speed, ":"), ("off above", result.off_speed, "-."))  # fmt: skip
     # The slowest stands lowest, and no line comes down to a label below its own: none crosses a word.
     for row, (name, speed, dash) in enumerate(sorted(marks, key=lambda mark: mark[1])):
@@ -93,11 +93,49 @@ def stop_and_go(result: DriveCase, axes: list[Axes], *, system: str = "SI") -> N
     speed = base.shown(result.speed, SPEED, system=system)
     highest = 1.1 * max(float(speed.max()), 1.0)
     below.plot(result.time, speed, label="input speed")
-    below.plot(result.time, 0.25 * highest * result.pump, label="electric\npump on")
+    _pump_spans(below, result.time, result.pump, highest)
     below.set_ylim(0, highest)
     below.set_ylabel(base.axis_label(SPEED, system=system))
     for each in axes:
         each.set_xlim(0, float(result.time[-1]))
+        each.set_xlabel(base.axis_label(TIME, system=system))
+        base.label_lines(each)
+
+
+def _pump_spans(axes: Axes, time: Any, pump: Any, highest: float) -> None:
+    """Shade when the electric pump turns, and say so where there is room above the speed."""
+    on = np.concatenate([[0], (np.asarray(pump) > 0.5).astype(int), [0]])
+    starts, ends = np.flatnonzero(np.diff(on) == 1), np.flatnonzero(np.diff(on) == -1) - 1
+    length = float(time[-1] - time[0])
+    for first, last in zip(starts, ends, strict=True):
+        begin, end = float(time[first]), float(time[last])
+        axes.axvspan(begin, end, color=base.PALE, linewidth=0)
+        if end - begin > 0.13 * length:
+            axes.text((begin + end) / 2, 0.97 * highest, "electric\npump on", ha="center", va="top", fontsize=9)
+
+
+def log(result: LogCase, axes: list[Axes], *, system: str = "SI") -> None:
+    """Above: logged pressure, what is needed, and the troubles shaded. Below: input speed, and when the pump is on."""
+    above, below = axes
+    time = result.log.time
+    pressure = base.shown(result.log.pressure, PRESSURE, system=system)
+    needed = float(base.shown(result.needed, PRESSURE, system=system))
+    above.plot(time, pressure, label="pressure")
+    above.plot(time, np.full(time.shape, needed), label="needed")
+    top = 1.25 * max(float(pressure.max()), needed)
+    for number, trouble in enumerate(result.found, start=1):
+        above.axvspan(trouble.start, trouble.end, color=base.COLOURS["vermilion"], alpha=0.25, linewidth=0)
+        above.text((trouble.start + trouble.end) / 2, 0.98 * top, str(number), ha="center", va="top")
+    above.set_ylim(0, top)
+    above.set_ylabel(base.axis_label(PRESSURE, system=system))
+    speed = base.shown(result.log.speed, SPEED, system=system)
+    highest = 1.25 * max(float(speed.max()), 100.0)
+    below.plot(time, speed, label="input speed")
+    _pump_spans(below, time, result.log.pump, highest)
+    below.set_ylim(0, highest)
+    below.set_ylabel(base.axis_label(SPEED, system=system))
+    for each in axes:
+        each.set_xlim(float(time[0]), float(time[-1]))
         each.set_xlabel(base.axis_label(TIME, system=system))
         base.label_lines(each)
 
@@ -129,24 +167,26 @@ def line(result: LineCase, axes: Axes, *, system: str = "SI") -> None:
 
 # -- the circuit, own drawing with the shapes of ISO 1219-1 --------------------------------------------------------
 def circuit(result: Any, axes: Axes) -> None:
-    """The circuit: tank, electric pump, check valve, internal pump, regulator, clutches. ``result`` is not read."""
-    axes.set_xlim(0, 104)
+    """The circuit: tanks, both pumps, check valve, regulator, valve body, pistons. ``result`` is not read."""
+    axes.set_xlim(0, 132)
     axes.set_ylim(0, 62)
     axes.set_aspect("equal")
     axes.axis("off")
     _pipes(axes)
-    _pump(axes, 18, 22, electric=True)
-    _pump(axes, 46, 22, electric=False)
-    _check(axes, 18, 38)
-    _relief(axes, 68, 38)
-    for x, name in ((84, "low"), (92, "direct"), (100, "reverse")):
+    _pump(axes, 24, 24, electric=True)
+    _pump(axes, 58, 24, electric=False)
+    _check(axes, 24, 40)
+    _relief(axes, 88, 40)
+    _shape(axes, [99, 131, 131, 99], [42, 42, 47, 47])
+    for x, name in ((104, "low"), (115, "direct"), (126, "reverse")):
         _cylinder(axes, x, name)
-    for x in (18, 46, 68):
+    for x in (24, 58, 88):
         _tank(axes, x, 8)
     for across, up, text, side in (
-        (11, 22, "electric\npump, 12 V", "right"), (53, 17, "internal\npump, by\nthe motors", "left"),
-        (13, 38, "check\nvalve", "right"), (59, 38, "main\nregulator", "right"), (32, 52, "main pressure", "center"),
-        (92, 23, "clutches and bands,\nthrough the valve body", "center"),
+        (17, 24, "electric\npump, 12 V", "right"), (68, 24, "internal\npump, by\nthe\nmotors", "left"),
+        (19, 40, "check\nvalve", "right"), (79, 40, "main\nregulator", "right"), (41, 55, "main pressure", "center"),
+        (115, 44.5, "valve body", "center"), (56, 39, "outlet, open:\nno valve here", "right"),
+        (115, 17.5, "a piston each, for\na band or a clutch", "center"),
     ):  # fmt: skip
         axes.text(across, up, text, ha=side, va="center", fontsize=9)
 
@@ -167,12 +207,12 @@ def _round(axes: Axes, x: float, y: float, radius: float) -> None:
 
 
 def _pipes(axes: Axes) -> None:
-    for x, low, high in ((18, 8, 17), (18, 27, 35), (18, 41, 49), (46, 8, 17), (46, 27, 49), (68, 43, 49), (68, 8, 33),
-                         (84, 40, 49), (92, 40, 49), (100, 40, 49)):  # fmt: skip
+    for x, low, high in ((24, 8, 19), (24, 29, 37), (24, 43, 52), (58, 8, 19), (58, 29, 52), (88, 45, 52), (88, 8, 35),
+                         (115, 47, 52), (104, 36, 42), (115, 36, 42), (126, 36, 42)):  # fmt: skip
         _stroke(axes, [x, x], [low, high])
-    _stroke(axes, [18, 100], [49, 49])
-    for x in (18, 46, 68, 84, 92):
-        axes.plot([x], [49], marker="o", markersize=4, color=base.INK, linestyle="none")
+    _stroke(axes, [24, 115], [52, 52])
+    for x in (58, 88):
+        axes.plot([x], [52], marker="o", markersize=4, color=base.INK, linestyle="none")
 
 
 def _pump(axes: Axes, x: float, y: float, *, electric: bool) -> None:
@@ -201,11 +241,11 @@ def _relief(axes: Axes, x: float, y: float) -> None:
 
 
 def _cylinder(axes: Axes, x: float, name: str) -> None:
-    _shape(axes, [x - 3, x + 3, x + 3, x - 3], [32, 32, 40, 40])
-    _stroke(axes, [x - 3, x + 3], [36.5, 36.5], width=3)
-    _stroke(axes, [x, x], [30, 36.5], width=2)
-    _stroke(axes, [x - 1.8, x - 0.9, x - 1.8, x - 0.9], [36.2, 35, 33.8, 32.6], width=1)
-    axes.text(x, 29.4, name, ha="center", va="top", fontsize=8.5)
+    _shape(axes, [x - 3, x + 3, x + 3, x - 3], [28, 28, 36, 36])
+    _stroke(axes, [x - 3, x + 3], [32.5, 32.5], width=3)
+    _stroke(axes, [x, x], [26, 32.5], width=2)
+    _stroke(axes, [x - 1.8, x - 0.9, x - 1.8, x - 0.9], [32.2, 31, 29.8, 28.6], width=1)
+    axes.text(x, 25.4, name, ha="center", va="top", fontsize=8.5)
 
 
 def _tank(axes: Axes, x: float, y: float) -> None:

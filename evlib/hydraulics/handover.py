@@ -11,6 +11,8 @@ from evlib.hydraulics import quantities as q
 from evlib.hydraulics.pump import internal_leak, leakage
 
 Sees = Literal["yes", "no"]
+RULE = "Reverse with the gearbox, never with the motors."  # said in the same words wherever it is said
+GAP = 0.1  # least hysteresis, over the switch-on speed: common practice, no source
 
 
 @calculation
@@ -104,22 +106,36 @@ def pump_wanted(
 
 
 @calculation
-def backing_pressure(
-    rest_pressure: q.Pressure, *, main_pressure_reverse: q.Pressure, reverse_by: Literal["gearbox", "motors"],
-    sees_direction: Sees,
-) -> Number:  # fmt: skip
-    """Pressure that holds the clutches while the vehicle backs up faster than the switch-off speed.
+def backing_pressure(main_pressure_reverse: q.Pressure, *, pump_turns: Literal["forward", "backward"]) -> Number:
+    """Pressure that may be counted on while the vehicle backs up faster than the switch-off speed.
 
-    reverse by the gearbox: main pressure; by reversing the motors: rest pressure if the switch sees direction, else nil
+    main pressure while the internal pump turns forward, as it does in the gearbox's own reverse; nil while it turns
+    backward, as it does with reversed motors
 
-    rest_pressure and main_pressure_reverse [Pa]. Gives [Pa]. Motors that turn backwards turn the internal pump
-    backwards too: it gives nothing, and a direction-blind switch then turns the electric pump off as well.
+    main_pressure_reverse [Pa]. Gives [Pa]. Turned backward the internal pump draws oil out of the main circuit, more
+    than the electric pump gives, and a switch that sees no direction turns the electric pump off besides. With an
+    outlet valve and a switch that sees direction all would hang on the electric pump alone, and the internal pump would
+    run starved: nothing is counted on.
 
-    >>> backing_pressure(6e5, main_pressure_reverse=1.1e6, reverse_by="motors", sees_direction="no")
-    0.0
+    >>> backing_pressure(1.1e6, pump_turns="forward"), backing_pressure(1.1e6, pump_turns="backward")
+    (1100000.0, 0.0)
 
-    Source: a gear pump turned backwards draws from its outlet; common practice, no source.
+    Source: a gear pump turned backward draws from its outlet; common practice, no source.
     """
-    if reverse_by == "gearbox":
-        return np.asarray(main_pressure_reverse) + 0.0 * np.asarray(rest_pressure)
-    return np.asarray(rest_pressure) * (1.0 if sees_direction == "yes" else 0.0)
+    return np.asarray(main_pressure_reverse) * (1.0 if pump_turns == "forward" else 0.0)
+
+
+@calculation
+def switch_off_least(on_speed: q.SwitchOnSpeed, *, ripple: q.SpeedRipple) -> Number:
+    """Lowest switch-off speed with which the switch does not chatter.
+
+    noff = larger of non + 2 Δ and non (1 + 1/10)
+
+    on_speed and ripple (what the speed signal wavers, to either side) [rad/s]. Gives [rad/s].
+
+    >>> switch_off_least(60.0, ripple=2.0), switch_off_least(60.0, ripple=5.0)
+    (66.0, 70.0)
+
+    Source: common practice, no source.
+    """
+    return np.asarray(np.maximum(np.add(on_speed, 2 * np.asarray(ripple)), np.multiply(on_speed, 1 + GAP)))

@@ -46,7 +46,7 @@ class InternalPump:
     displacement: q.Displacement | None = None
     internal_slip: q.InternalSlip | None = None
     clearance_growth: q.ClearanceGrowth | None = None
-    back_flow: Literal["open", "check valve"] | None = None  # is its outlet closed when only the electric pump feeds?
+    back_flow: Literal["open", "outlet valve"] | None = None  # is its outlet shut when only the electric pump feeds?
 
 
 @part
@@ -114,7 +114,6 @@ class Switch:
     switch_off_speed: q.SwitchOffSpeed | None = None
     switch_delay: q.SwitchDelay | None = None
     sees_direction: Literal["yes", "no"] | None = None
-    reverse_by: Literal["gearbox", "motors"] | None = None  # are the motors ever reversed electrically?
     hardest_braking: q.Braking | None = None
     pressure_switch: Literal["inhibits drive", "lamp only", "none"] | None = None
     inhibit_pressure: q.InhibitPressure | None = None

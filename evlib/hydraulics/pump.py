@@ -155,7 +155,7 @@ def internal_flow(
 
     speed (backwards negative) [rad/s], pressure and leak_test_pressure [Pa], displacement [m3 per turn], internal_slip
     [m3/s], clearance_growth and thinning [1]. Gives [m3/s]. Turned backwards a gear pump draws oil out of the circuit;
-    a check valve at its outlet makes that nil, never positive. Filling losses at high speed are left out.
+    an outlet valve makes that nil, never positive. Filling losses at high speed are left out.
 
     >>> still = dict(pressure=5e5, displacement=18e-6, internal_slip=2e-5, leak_test_pressure=5e5, clearance_growth=1)
     >>> round(internal_flow(52.36, thinning=1, **still) * 60e3, 2), round(internal_flow(0.0, thinning=1, **still), 7)

@@ -84,9 +84,9 @@ Displacement = Annotated[Number, Quantity("d", "m3", "internal pump displacement
                                           slider=(8e-6, 3e-5), shown=_CM3,
                                           how="turn it by hand in oil and measure, or from the gears' sizes")]
 InternalSlip = Annotated[Number, Quantity("Qi", "m3/s", "flow back through the internal pump at the test pressure, "
-                                          "standing still or turning", low=0, high=1e-3, slider=(1e-5, 1e-4),
-                                          spread="guess",
-                                          how="feed the outlet with the pump on the bench, gears still")]
+                                          "clearances as new", low=0, high=1e-3, slider=(1e-5, 1e-4), spread="guess",
+                                          how="feed the outlet with the pump on the bench, gears still; divide by "
+                                          "the cube of how much the clearances have grown")]
 SealLeak = Annotated[Number, Quantity("Qs", "m3/s", "leakage of seals and sealing rings at the test pressure", low=0,
                                       high=1e-3, slider=(2e-6, 5e-5), spread="guess",
                                       how="feed each circuit in turn and measure")]
@@ -263,6 +263,8 @@ GasExponent = Annotated[Number, Quantity("n", "", "exponent of the gas: 1 slow, 
                                          slider=(1, 1.4))]
 BatteryCharge = Annotated[Number, Quantity("C", "C", "charge of the 12 V battery", above=0, high=2e6,
                                            slider=(3.6e4, 3.6e5), shown={"SI": "Ah", "shop": "Ah"})]
+SpeedRipple = Annotated[Number, Quantity("Δ", "rad/s", "what the speed signal wavers, to either side", low=0, high=100,
+                                         slider=(0, 10))]
 Hysteresis = Annotated[Number, Quantity("Δn", "rad/s", "switch-off speed less switch-on speed", above=0, high=200,
                                         slider=(1, 30))]
 AskedCurrent = Annotated[Number, Quantity("I", "A", "motor current asked at launch", low=0, high=2000,

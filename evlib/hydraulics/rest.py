@@ -19,7 +19,7 @@ from evlib.hydraulics.pump import (
     regulator_flow,
 )
 
-BackFlow = Literal["open", "check valve"]
+BackFlow = Literal["open", "outlet valve"]
 
 
 @result
@@ -249,7 +249,7 @@ def running_pressure(
             speed, pressure=pressure, displacement=displacement, internal_slip=internal_slip,
             leak_test_pressure=leak_test_pressure, clearance_growth=clearance_growth, thinning=thinning,
         )  # fmt: skip
-        if back_flow == "check valve":
+        if back_flow == "outlet valve":
             inside = np.maximum(inside, 0.0)
         spilled = regulator_flow(
             pressure, regulator_set=regulator_set, regulator_override=regulator_override, displacement=displacement

@@ -16,7 +16,7 @@ from evlib.ground.quantity import Array, calculation, result
 from evlib.hydraulics import quantities as q
 
 TRACE = 2.0  # Pa; how far past its point a valve opens and shuts, so that it cannot do both at one instant
-SEEP = 1e-11  # m3/s; the same for the internal pump's own check valve
+SEEP = 1e-11  # m3/s; the same for the internal pump's outlet valve
 ORIFICE_SETTLES = 100.0  # Pa; below about this an orifice passes oil in proportion, not by the root
 TURNING = {"full": 0.0, "still": 0.0, "rising": 1.0, "falling": -1.0}
 # The state: pressure, the electric pump's speed (0 still to 1 full), and the volumes since the start. A pressure below
@@ -210,7 +210,7 @@ def _change(
 def stop_and_go(
     times: q.SeriesTime, *, speeds: q.InputSpeed, fill_times: Sequence[float] = (), fill_volumes: Sequence[float] = (),
     free_flow: q.FreeFlow, shut_off_pressure: q.ShutOffPressure, displacement: q.Displacement,
-    internal_slip: q.InternalSlip, clearance_growth: q.ClearanceGrowth, back_flow: Literal["open", "check valve"],
+    internal_slip: q.InternalSlip, clearance_growth: q.ClearanceGrowth, back_flow: Literal["open", "outlet valve"],
     seal_leak: q.SealLeak, valve_body_leak: q.ValveBodyLeak, open_feed: q.OpenFeed,
     leak_test_pressure: q.TestPressure, thinning: q.Thinning, regulator_set: q.RegulatorSet,
     regulator_override: q.RegulatorOverride, compliance: q.Compliance, start_pressure: q.Pressure,

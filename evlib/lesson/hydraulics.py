@@ -1,16 +1,14 @@
-"""The tables of the hydraulics lesson: pressure at rest, what holds, remedies, signals, faults, log, bench card."""
+"""The tables of the hydraulics lesson: pressure at rest, what holds, remedies, signals, faults, bench card."""
 
 from __future__ import annotations
 
-import sys
-from pathlib import Path
 from typing import Any
 
 import numpy as np
 
+from evlib.build import hydraulic_cases as cases
 from evlib.build import launch as on_build
 from evlib.build.gears import input_inertia
-from evlib.build.hydraulic_cases import COMPLIANCE
 from evlib.build.hydraulic_faults import FAULTS, fault_outcome
 from evlib.build.launch import GEARS
 from evlib.build.line import motor_current_for, torque_at_rest
@@ -19,13 +17,13 @@ from evlib.build.sheet import both
 from evlib.build.switch_search import search
 from evlib.build.view import View
 from evlib.ground.shown import Shown
-from evlib.hydraulics import clutch, heat, pump, rest, slip, valve
-from evlib.hydraulics.log import findings, read_log
+from evlib.hydraulics import clutch, heat, pump, slip, valve
 from evlib.lesson.parts import table
 from evlib.panels.controls import QuantityControl
 from evlib.panels.hydraulics import handover_panel, launch_panel, stop_and_go_panel
 from evlib.panels.panel import Panel
 
+WORN = 1.40  # clearances of a worn internal pump over new ones: an example
 CHANGE = 150.0  # rad/s; what the rotors lose in a change up at town speed
 AIR = 300e3  # Pa; workshop air for the air check: enough to move a piston, gentle on old seals
 
@@ -40,21 +38,28 @@ def _gauge(value: Any) -> str:
 
 
 def rest_table(build: Build) -> Shown:
-    """Pressure at rest and where the flow goes: oil hot, as measured, cold; and hot with the internal pump worn."""
+    """Pressure at rest in low: oil as in the leakage test, hot, cold; and hot with the internal pump worn.
+
+    ``WORN`` and the build's own clearances are both over new ones.
+    """
     b = view(build)
-    oil, growth = b.hydraulics.oil, b.hydraulics.internal_pump.clearance_growth
-    cases = (
-        ("oil hot", oil.hot_temperature, growth),
-        ("oil as in the leakage test", oil.reference_temperature, growth),
-        ("oil cold", oil.cold_temperature, growth),
-        ("oil hot, pump clearances 1.3 times as wide", oil.hot_temperature, 1.3 * growth),
+    oil, growth = b.hydraulics.oil, float(b.hydraulics.internal_pump.clearance_growth)
+    states = (
+        ("as in the leakage test", oil.reference_temperature, growth),
+        ("hot", oil.hot_temperature, growth),
+        ("cold", oil.cold_temperature, growth),
+        ("hot, pump worn", oil.hot_temperature, WORN),
     )
     rows = []
-    for name, temperature, clearance in cases:
-        point = on_build.rest_at(b, on_build.oil_at(b, temperature), clearance_growth=clearance)
+    for name, temperature, clearance in states:
+        state = on_build.oil_at(b, temperature)
+        point = on_build.rest_at(b, state, clearance_growth=clearance)
         back = 100 * float(point.through_internal_pump) / float(point.flow)
-        rows.append((name, _gauge(point.pressure), both(float(point.flow), "m3/s"), f"{back:.0f} %"))
-    return table(("case", "pressure at rest", "flow", "of it back through the internal pump"), rows)
+        rows.append((f"{name}, {both(float(temperature), 'K')}", f"{float(state.thinning):.2f}", f"{clearance:.2f}",
+                     _gauge(point.pressure), both(float(point.flow), "m3/s"), f"{back:.0f} %"))  # fmt: skip
+    header = ("oil", "flow through a gap, over the test's", "clearances over new ones", "pressure at rest",
+              "flow of the pump", "of it back through the internal pump")  # fmt: skip
+    return table(header, rows)
 
 
 def holds_table(build: Build) -> Shown:
@@ -69,14 +74,15 @@ def holds_table(build: Build) -> Shown:
             f"{float(on_build.launch_current_allowed(b, gear)):.0f} A",
             f"{float(getattr(b.hydraulics.launch, f'launch_current_{gear}')):.0f} A",
         ))  # fmt: skip
-    header = ("gear", "held by", "times input torque", "input torque that holds", "motor current that allows it", "set")
+    header = ("gear", "held by", "holds, over input torque", "largest input torque", "largest motor current",
+              "current limit set")  # fmt: skip
     return table(header, rows)
 
 
 REMEDIES: tuple[tuple[str, dict[str, Any]], ...] = (
     ("as it is", {}),
     ("pump with half as much flow again", {"electric_pump.free_flow": 1.5, "electric_pump.rated_flow": 1.5}),
-    ("check valve behind the internal pump", {"internal_pump.back_flow": "check valve"}),
+    ("outlet valve at the internal pump", {"internal_pump.back_flow": "outlet valve"}),
     ("two more plates in reverse", {"reverse.friction_faces": 4.0}),
     ("one volt more at the pump", {"supply.supply_voltage": 1.0}),
 )
@@ -92,7 +98,7 @@ def remedies_table(build: Build) -> Shown:
             both(float(on_build.launch_allowed(b, "reverse")), "N m"),
             f"{float(on_build.launch_current_allowed(b, 'reverse')):.0f} A",
         ))  # fmt: skip
-    return table(("remedy", "pressure at rest", "reverse holds at launch", "motor current that allows"), rows)
+    return table(("remedy", "pressure at rest", "largest input torque in reverse", "largest motor current"), rows)
 
 
 def _remedied(build: Build, path: str, by: Any) -> Any:
@@ -131,8 +137,8 @@ def signals_table(build: Build) -> Shown:
                 f"{float(warm):.0f} W",
             )
         )
-    header = ("load signal", "main pressure, full pedal", "light pedal", "low", "direct", "reverse",
-              "a change up takes", "heat into the oil at 3000 rpm")  # fmt: skip
+    header = ("load signal", "main pressure, full pedal", "main pressure, light pedal", "low holds, over full torque",
+              "direct holds", "reverse holds", "a change up takes", "heat into the oil at 3000 rpm")  # fmt: skip
     return table(header, rows)
 
 
@@ -143,17 +149,17 @@ def accumulator_table(build: Build) -> Shown:
     needed = float(on_build.pressure_needed(b, "low", input_torque=on_build.launch_torque(b, "low")))
     start = float(point.pressure)
     if needed >= start:
-        return table(("store", "lasts"), [("any", "pressure at rest is below what launch needs already")])
+        return table(("store of oil", "lasts"), [("any", "pressure at rest is below what launch needs already")])
     rows = []
     for name, volume in (("pistons, hose and a little air", 0.0), ("with an accumulator of 0.1 L", 0.1e-3)):
-        stored = COMPLIANCE + float(valve.accumulator_compliance(
+        stored = cases.COMPLIANCE + float(valve.accumulator_compliance(
             volume, charge_pressure=300e3, pressure=(start + needed) / 2, exponent=1.4
         ))  # fmt: skip
         time = valve.emptying_time(
             start, end_pressure=needed, compliance=stored, leak_slope=float(point.flow) / start
         )  # fmt: skip
         rows.append((name, f"{1e11 * stored:.1f} cm³ for each 100 kPa", f"{float(time):.2f} s"))
-    return table(("store of oil", "takes up", "pressure lasts"), rows)
+    return table(("store of oil", "takes up", f"{_gauge(start)} lasts, down to {_gauge(needed)}"), rows)
 
 
 def faults_table(build: Build) -> Shown:
@@ -165,14 +171,19 @@ def faults_table(build: Build) -> Shown:
             fault.name, f"{out.standing / 1e3:.0f}", f"{out.crawling / 1e3:.0f}", _heat(out.heat),
             _heat(out.heat_inhibited), fault.noticed, fault.guard,
         ))  # fmt: skip
-    header = ("fault", "standing [kPa]", "crawling [kPa]", "heat [J/cm²]", "with pressure switch", "what is noticed",
-              "what guards against it")  # fmt: skip
+    header = ("fault", "standing [kPa]", "crawling [kPa]", "heat in the band [J/cm²]", "heat with pressure switch",
+              "what is noticed", "what guards against it")  # fmt: skip
     return table(header, rows)
 
 
 def _heat(joules: float) -> str:
     each = joules / 1e4
     return "over 1000" if each > 1000 else f"{each:.0f}"
+
+
+def _set_now(build: Build) -> str:
+    speed = build.value("hydraulics.switch.switch_on_speed")
+    return "no speed" if speed is None else both(speed, "rad/s")
 
 
 def search_table(build: Build) -> Shown:
@@ -184,34 +195,28 @@ def search_table(build: Build) -> Shown:
          f"{both(float(found.needed.min()), 'rad/s')} and {both(float(found.needed.max()), 'rad/s')}"),
         ("switch on below", both(found.on_speed, "rad/s")),
         ("switch off above", both(found.off_speed, "rad/s")),
-        ("worst builds, simulated: pressure while braking over what is wanted", f"{100 * found.lowest:.0f} %"),
-        ("switchings while the speed wavers between the two", f"{found.switchings}"),
-        ("builds whose pressure at rest is short of full launch torque", f"{found.rest_short}: no switch mends that"),
+        (f"builds that need more than is set, {_set_now(build)}", f"{found.above_set}"),
+        ("worst five, simulated: pressure while braking over what is wanted", f"{100 * found.lowest:.0f} %"),
+        ("switchings while the speed wavers between on and off", f"{found.switchings}"),
+        ("builds whose pressure at rest is short of full launch torque", f"{found.rest_short}"),
     ]  # fmt: skip
     return table(("what", "value"), rows)
-
-
-def log_table(name: str = "town_log.csv", *, needed: float = 450e3) -> Shown:
-    """What a pressure log tells: each trouble with its time."""
-    path = Path(name)
-    if not path.exists():
-        path = Path(sys.modules["evlib"].__file__ or "").resolve().parents[1] / "data" / "hydraulics" / name
-    rows = [(f.trouble, f"{f.start:.2f} s", f"{f.end:.2f} s", f.words) for f in findings(read_log(path), needed=needed)]
-    return table(("trouble", "from", "until", "how bad"), rows or [("none", "", "", "")])
 
 
 def bench_card(build: Build) -> Shown:
     """The bench card: pressures to be read before the motors drive it, and what the air check should move."""
     b = view(build)
     rows = []
-    for position, gear in (("park or neutral", "low"), ("low", "low"), ("direct", "direct"), ("reverse", "reverse")):
-        test, hot = (
-            on_build.rest_at(b, on_build.oil_at(b, t), gear=gear).pressure  # type: ignore[arg-type]
+    positions: tuple[tuple[str, on_build.Gear], ...] = (
+        ("park or neutral", "low"), ("low", "low"), ("direct", "direct"), ("reverse", "reverse"),
+    )  # fmt: skip
+    for position, gear in positions:
+        readings = [
+            f"{_gauge(on_build.rest_at(b, on_build.oil_at(b, t), gear=gear).pressure)} at {both(float(t), 'K')}"
             for t in (b.hydraulics.oil.reference_temperature, b.hydraulics.oil.hot_temperature)
-        )
-        rows.append((f"selector in {position}, electric pump on, motors still",
-                     f"{_gauge(test)} at test temperature, {_gauge(hot)} hot"))  # fmt: skip
-    rows.append(("electric pump off, motors still", "falls to nothing within a second or two"))
+        ]
+        rows.append((f"selector in {position}, electric pump on, motors still", ", ".join(readings)))
+    rows.append(("electric pump off, motors still, oil hot", _bleeds_down(b)))
     for gear in GEARS:
         part = getattr(b.hydraulics, gear)
         area = clutch.piston_area(part.piston_outer_diameter, inner_diameter=part.piston_inner_diameter)
@@ -219,6 +224,21 @@ def bench_card(build: Build) -> Shown:
         moves = "applies" if least < AIR else "does not apply at this pressure"
         rows.append((f"air check of {gear} at {_gauge(AIR)}", f"{moves} (its spring gives way at {_gauge(least)})"))
     return table(("do", "expect"), rows)
+
+
+def _bleeds_down(b: View) -> str:
+    """How the pressure falls with both pumps still: to what launch needs, and to a twentieth."""
+    point = on_build.rest_hot(b)
+    start, needed = float(point.pressure), cases.launch_pressure_low(b)
+    slope = float(point.flow) / start
+    times = [
+        float(valve.emptying_time(start, end_pressure=end, compliance=cases.COMPLIANCE, leak_slope=slope))
+        for end in (min(needed, start), start / 20)
+    ]
+    return (
+        f"falls at once: from {_gauge(start)} to the {_gauge(needed)} that launch in low needs in about "
+        f"{times[0]:.2f} s, to a twentieth in about {times[1]:.1f} s"
+    )
 
 
 def main_flow_table(build: Build) -> Shown:
@@ -234,9 +254,10 @@ def main_flow_table(build: Build) -> Shown:
             rpm * np.pi / 30, pressure=needed, displacement=inside.displacement, thinning=thinning,
             leak_test_pressure=b.hydraulics.leakage.leak_test_pressure, **on_build.internal_arguments(b),
         ))  # fmt: skip
-        word = "carries it" if net >= taken else "does not"
+        word = "yes" if net >= taken else "no"
         rows.append((f"{rpm} rpm", both(net, "m3/s"), both(taken, "m3/s"), word))
-    return table(("input speed", "internal pump gives", "seals and valve body take", ""), rows)
+    header = ("input speed", "internal pump gives", "seals and valve body take", "carries the pressure alone")
+    return table(header, rows)
 
 
 def limit_table(build: Build) -> Shown:
@@ -246,23 +267,49 @@ def limit_table(build: Build) -> Shown:
     for rpm in (0, 50, 100, 200, 400):
         cells = []
         for gear in ("low", "reverse"):
-            pressure = _running(b, rpm * np.pi / 30, gear)
+            pressure = cases.running(b, rpm * np.pi / 30, gear=gear)
             allowed = on_build.input_torque_allowed(b, gear, pressure=pressure)
             cells += [_gauge(pressure), f"{float(motor_current_for(b, allowed, 0.0)):.0f} A"]
         rows.append((f"{rpm} rpm", *cells))
-    header = ("input speed", "pressure in low", "current allowed", "pressure in reverse", "current allowed ")
+    header = ("input speed", "pressure in low", "motor current allowed in low", "pressure in reverse",
+              "motor current allowed in reverse")  # fmt: skip
     return table(header, rows)
 
 
-def _running(b: View, speed: float, gear: Any) -> float:
-    h = b.hydraulics
-    return float(rest.running_pressure(
-        speed, electric_on=True, thinning=on_build.hot_oil(b).thinning, **on_build.pump_arguments(b),
-        cracking_pressure=h.check_valve.cracking_pressure, **on_build.leak_arguments(b),
-        **on_build.internal_arguments(b), back_flow=h.internal_pump.back_flow,
-        regulator_set=on_build.main_pressure(b, gear), regulator_override=h.regulator.regulator_override,
-        displacement=h.internal_pump.displacement,
-    ))  # fmt: skip
+def direction_table(build: Build) -> Shown:
+    """Backing just above the switch-off speed: pressure and what the gearbox then holds, by each way there is.
+
+    With reversed motors low drives, and a band that wound itself on is unwound.
+    """
+    b = view(build)
+    speed = 1.05 * float(b.hydraulics.switch.switch_off_speed)
+    there = cases.running(b, speed, gear="reverse", electric_on=False)
+    held = on_build.input_torque_allowed(b, "reverse", pressure=there)
+    rows = [("gearbox, motors forward", "any", "any", "off", _gauge(there), both(float(held), "N m"))]
+    for outlet, back_flow in (("open", "open"), ("outlet valve", "outlet valve")):
+        for sees in ("no", "yes"):
+            there = cases.running(b, -speed, gear="low", electric_on=sees == "yes", back_flow=back_flow)  # type: ignore[arg-type]
+            held = on_build.input_torque_allowed(b, "low", pressure=there, driving=False)
+            rows.append(("motors turned backward", sees, outlet, "on" if sees == "yes" else "off", _gauge(there),
+                         both(float(held), "N m")))  # fmt: skip
+    header = (f"back at {both(speed, 'rad/s')} by", "switch sees direction", "internal pump's outlet", "electric pump",
+              "pressure", "gearbox holds")  # fmt: skip
+    return table(header, rows)
+
+
+def say_fall(build: Build, *, clearance_growth: float) -> str:
+    """What worn clearances (over new ones) take from the torque that reverse holds at launch, oil hot."""
+    b = view(build)
+    now = float(on_build.launch_allowed(b, "reverse"))
+    point = on_build.rest_at(b, on_build.hot_oil(b), gear="reverse", clearance_growth=clearance_growth)
+    worn = float(on_build.input_torque_allowed(b, "reverse", pressure=point.pressure))
+    asked = float(on_build.launch_torque(b, "reverse"))
+    ends = "it still holds" if worn >= asked else "it slips"
+    return (
+        f"Clearances {clearance_growth:.2f} times new leave {_gauge(point.pressure)} at rest. Reverse then holds "
+        f"{both(worn, 'N m')} in place of {both(now, 'N m')}: {100 * (1 - worn / now):.0f} % less. "
+        f"{both(asked, 'N m')} are asked: {ends}."
+    )
 
 
 def say_launch(build: Build, **changes: Any) -> str:

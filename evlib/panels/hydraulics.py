@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import functools
+import sys
+from pathlib import Path
 from typing import Any, Literal
 
 import numpy as np
 
 from evlib.build import hydraulic_cases as cases
 from evlib.build import launch as on_build
-from evlib.build.hydraulic_cases import DriveCase, HandoverCase, LaunchCase, LineCase
+from evlib.build.hydraulic_cases import DriveCase, HandoverCase, LaunchCase, LineCase, LogCase
 from evlib.build.launch import OilState
 from evlib.build.schema import Build
 from evlib.build.view import View
@@ -58,7 +60,7 @@ def launch_panel(build: Build) -> Panel:
             _of(build, "supply.supply_voltage", q.SupplyVolts),
             _of(build, "oil.hot_temperature", q.HotTemperature),
             _of(build, "internal_pump.clearance_growth", q.ClearanceGrowth),
-            choice("hydraulics.internal_pump.back_flow", ("open", "check valve"),
+            choice("hydraulics.internal_pump.back_flow", ("open", "outlet valve"),
                    start=build.value("hydraulics.internal_pump.back_flow"), label="internal pump's outlet"),
         ),
         compute=compute,
@@ -212,19 +214,25 @@ def stop_and_go_twin(result: DriveCase, *, system: str = "SI") -> Twin:
     low = float(np.min(result.pressure[result.time > 1.0]))
     least = figures.PRESSURE.show(low, system=system)
     if worst is None:
-        told = f"Pressure falls to {least} and stays above what is needed; at its closest it is {lowest}."
+        told = f"Pressure stays above what is needed; at its closest it is {lowest}."
     else:
         told = (
             f"Pressure falls to {least}, short of the need {len(result.dips)} times, first at "
             f"{result.dips[0].start:.2f} s; at worst it is {lowest}, and slip leaves "
             f"{result.heat_per_area / 1e4:.1f} J in each square centimetre of lining."
         )
+    braking = figures.PRESSURE.show(result.braking_pressure, system=system)
+    share = result.braking_pressure / result.launch_pressure
+    ready = "enough to pull away at once" if share >= 1 else "a foot on the pedal then makes it slip"
+    told += f" From braking on it falls to {braking}, {100 * share:.0f} % of what full launch torque needs: {ready}."
     return Twin(
-        alt=f"Above, pressure over time and, dashed, what is needed; below, input speed and when the electric pump "
-        f"turns. The lowest pressure after the first second is {least}.",
+        alt=f"Above, pressure over time and, dashed, what is needed; below, input speed, shaded while the electric "
+        f"pump turns. The lowest pressure after the first second is {least}.",
         sentence=told,
         table=Table(("what", "value"), (
             ("lowest pressure after the first second", amount(low, figures.PRESSURE)),
+            ("lowest from the start of braking on", amount(result.braking_pressure, figures.PRESSURE)),
+            ("needed for full launch torque in low", amount(result.launch_pressure, figures.PRESSURE)),
             ("pressure over needed, at worst", f"{100 * result.lowest:.0f} %"),
             ("dips below what is needed", str(len(result.dips))),
             ("switchings of the electric pump", str(result.switchings)),
@@ -281,19 +289,46 @@ def line_twin(result: LineCase, *, system: str = "SI") -> Twin:
     )
 
 
+def show_log(name: str = "town_log.csv", *, needed: float = 450e3) -> None:
+    """A pressure log as a picture, and beneath it each trouble with its time."""
+    path = Path(name)
+    if not path.exists():
+        path = Path(sys.modules["evlib"].__file__ or "").resolve().parents[1] / "data" / "hydraulics" / name
+    case = cases.log_case(path, needed=needed)
+    title = f"The log {path.name}"
+    show(figures.log, case, log_twin(case), title=title, size=(6.4, 5.2), layout=(2, 1), room=0.21)
+
+
+def log_twin(result: LogCase, *, system: str = "SI") -> Twin:
+    """A log's troubles in words."""
+    needed = figures.PRESSURE.show(result.needed, system=system)
+    rows = tuple(
+        (str(number), f.trouble, f"{f.start:.2f} s", f"{f.end:.2f} s", f.words)
+        for number, f in enumerate(result.found, start=1)
+    )
+    count = "No trouble was" if not rows else "One trouble was" if len(rows) == 1 else f"{len(rows)} troubles were"
+    return Twin(
+        alt=f"Above, pressure over {result.log.time[-1]:.0f} s and, dashed, the {needed} that are needed, each trouble "
+        "shaded and numbered; below, input speed, shaded while the electric pump is on.",
+        sentence=f"{count} found with {needed} as the pressure that is needed.",
+        table=Table(("no.", "trouble", "from", "until", "how bad"), rows or (("", "none", "", "", ""),)),
+    )
+
+
 def show_circuit() -> None:
     """The circuit's picture with its text, for the lesson."""
     rows = (
         ("electric pump", "feeds the clutches while the motors stand"),
-        ("check valve", "lets the electric pump's oil in, and no oil back through it"),
-        ("internal pump", "feeds everything once the motors turn fast enough"),
+        ("check valve", "lets the electric pump's oil in, and no oil back through it; here it sits at the pump"),
+        ("internal pump", "feeds everything once the motors turn fast enough; its outlet has no valve of its own"),
         ("main regulator", "spills what is too much; below its set point it is shut"),
+        ("valve body", "sends the oil where the selector points"),
         ("low, direct, reverse", "a band or clutch each, applied by oil, let go by a spring"),
     )
     twin = Twin(
         alt="A circuit drawing. An electric pump feeds the main pressure line through a check valve. The internal "
-        "pump, turned by the motors, feeds the same line. The main regulator spills from it into the pan. Three "
-        "pistons hang on it: low, direct and reverse.",
+        "pump, turned by the motors, feeds the same line; no valve stands at its outlet. The main regulator spills "
+        "from the line into the pan. Through the valve body it feeds three pistons: low, direct and reverse.",
         sentence="Two pumps feed one line; the check valve keeps the oil from going back through the electric one.",
         table=Table(("part", "what it does"), rows),
     )

@@ -378,7 +378,7 @@ def ways(build: Build) -> Shown:
 def _turning(way: WayBack) -> str:
     if way.torques.held is None:
         return f"{way.motors_turn}; no pump"
-    return f"{way.motors_turn}; pump {'delivers' if way.internal_pump_delivers else 'delivers nothing'}"
+    return f"{way.motors_turn}; pump {'delivers' if way.internal_pump_delivers else 'draws the clutches empty'}"
 
 
 def _torque(value: float) -> str:

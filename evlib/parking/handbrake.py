@@ -16,7 +16,7 @@ RULES: dict[str, str] = {
     "49 CFR 571.135 S7.12": "full mass, neutral, 20 %, both ways, 5 min, at most 400 N by hand, 500 N by foot",
     "UN R13-H": "full mass, 20 % up or down, at most 400 N by hand, 500 N by foot (from memory)",
     "49 CFR 571.114": "park by itself: on 10 % the car may move 150 mm at most (from memory)",
-    "this project": "park lock and handbrake each hold alone: a target of ours, not a rule",
+    "this project": "park lock and handbrake each hold alone, at the mass as driven: a target of ours, not a rule",
 }
 HAND_LIMIT = 400.0  # N; 49 CFR 571.135 S7.12
 

@@ -135,8 +135,9 @@ def grip_hold(worse_grip: q.WorseGrip, *, better_grip: q.BetterGrip, axle_load: 
     open: F = 2 min(mu_w, mu_b) N / 2;  locked: F = (mu_w + mu_b) N / 2
 
     worse_grip, better_grip of the two driven wheels [1], axle_load on both together [N]. Gives [N]. An open
-    differential gives both wheels the same torque: when the worse one slips it turns backward, the better one
-    forward, and the car moves with park engaged. A jacked-up driven wheel holds nothing.
+    differential gives both wheels the same torque. While park holds its case, the two wheels can only turn against
+    each other: the better one rolls with the car, the worse one slips and turns the other way. A jacked-up driven
+    wheel holds nothing.
 
     >>> grip_hold(0.1, better_grip=0.8, axle_load=8000.0, differential="open")
     800.0
@@ -186,7 +187,8 @@ def catch_torque(speed: road.RoadSpeed, *, mass: road.Mass, stiffness: q.ParkSti
 
     All of the car's energy goes into the twist of the driveline: m v^2 / 2 = k theta^2 / 2. speed [m/s], mass [kg],
     stiffness at the toothed wheel [N m/rad], grip_force of the driven tyres [N], wheel_radius [m], lock_ratio [1].
-    Gives [N m]. Play taken up first makes an impact on top of it. Park is no brake.
+    Gives [N m]. Play taken up first makes an impact on top of it. For the parts it is worst where both
+    tyres grip well; for the car, where one does not. Park is no brake.
 
     >>> round(catch_torque(0.5, mass=1650.0, stiffness=5000.0, grip_force=6600.0, wheel_radius=0.30, lock_ratio=3.70))
     535

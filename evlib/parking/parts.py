@@ -24,7 +24,9 @@ class ParkLock:
     pawl_pin_diameter: q.PinDiameter | None = None
     pawl_pin_planes: q.ShearPlanes | None = None
     pawl_pin_strength: q.ShearStrength | None = None
-    park_engage_speed: q.ParkEngageSpeed | None = None
+    park_engage_speed: q.ParkEngageSpeed | None = None  # the maker's value
+    park_gap_angle: q.GapAngle | None = None  # with pawl_time: the speed by arithmetic
+    pawl_time: q.PawlTime | None = None
     park_roll_allowed: q.RollAllowed | None = None
 
 

@@ -15,7 +15,8 @@ RollDistance = Annotated[
 HoldBack = Annotated[
     Number,
     Quantity("F_h", "N", "force that holds the car back while it rolls", low=0, high=1e5, slider=(0, 4000),
-             spread="guess", how="0 for motors that freewheel; a stopped engine in gear holds a few hundred newtons"),
+             spread="guess", how="0 for motors that freewheel; 800 N for a stopped engine in first gear: "
+             "20 N m x 12 / 0.30 m"),
 ]  # fmt: skip
 RotatingShare = Annotated[
     Number,
@@ -221,8 +222,8 @@ HillGrade = Annotated[
 ]  # fmt: skip
 ReverseSpeedLimit = Annotated[
     Number,
-    Quantity("v_r", "m/s", "road speed above which reverse is refused", above=0, high=20, slider=(0.5, 5),
-             how="the selector table's setting"),
+    Quantity("v_r", "m/s", "road speed above which reverse and park are refused", above=0, high=20, slider=(0.5, 5),
+             how="the selector table's setting; below the speed up to which the pawl drops in"),
 ]  # fmt: skip
 LowSpeedLimit = Annotated[
     Number,

@@ -96,21 +96,22 @@ HOLDS: dict[Way, str] = {
 PARTS: dict[Way, tuple[tuple[str, ...], tuple[str, ...]]] = {
     "gearbox": (
         ("nothing new: the box's own reverse clutch or band",),
-        ("no pressure, no reverse: the reverse member needs more pressure than low does",
-         "reverse chosen while rolling forward: plates burn"),
+        ("no pressure, no reverse: without it nothing holds the reverse clutch or band",
+         "reverse chosen while rolling forward faster than a slow walk: plates burn"),
     ),
     "contactors": (
-        ("four contacts, or two change-over ones", "interlock of each pair", "zero-current interlock",
+        ("four contacts, or two that change over", "in each pair, one must bar the other from closing",
+         "a zero-current interlock: they cannot move while current flows",
          "brushes set back to neutral, or less current backward"),
-        ("one contact welded: field short-circuited, see the truth table",
-         "changed over with current flowing: arcs, and plug braking that snaps shafts",
-         "brushes advanced for forward: they spark when it turns backward",
-         "internal pump turns backward: no pressure from it"),
+        ("one contact welded: the field is short-circuited, see below",
+         "changed over with current flowing: arcs, and a torque against the turning that snaps shafts",
+         "brushes set ahead for forward spark when it turns backward",
+         "internal pump turns backward: it draws the clutches empty"),
     ),
     "inverter": (
         ("nothing new: two phases swapped in software",),
         ("direction and pedal sensor decide alone: needs the selector table's rules in the inverter",
-         "internal pump turns backward: no pressure from it"),
+         "internal pump turns backward: it draws the clutches empty"),
     ),
 }  # fmt: skip
 
@@ -120,9 +121,9 @@ def three_ways(torques: Mapping[Way, Torques], *, input_speed_limit: float, low_
     """The ways of going backwards in one table, all from the same motors; only those that ``torques`` names.
 
     The gearbox's reverse keeps the motors, and the pump that they drive, turning forward. With contactors or an
-    inverter the motors turn backward in low, and so does the internal pump: it then delivers nothing, and only the
-    electric pump holds the clutches, at any speed. Low's band, which wound itself on while the motors drove forward,
-    is unwound by the same torque backward, and holds far less.
+    inverter the motors turn backward in low, and so does the internal pump: it then draws oil out of the clutches, and
+    what holds at rest lets go as the car gathers speed. Low's band, which wound itself on while the motors drove
+    forward, is unwound by the same torque backward, and holds far less.
     """
     rows = []
     for way, behind in torques.items():

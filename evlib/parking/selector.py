@@ -235,7 +235,7 @@ STATE_RULES: dict[str, StateRule] = {
     ),
     "no motor current with the key off": lambda s, now, _, too: s.on == "off" and now != "none",
     "no motor current with the pedal up": lambda s, now, _, too: s.pedal == "up" and now != "none",
-    "no full current from a low pack": lambda s, now, _, too: s.pack == "low" and now == "full",
+    "no full current from a pack that is nearly empty": lambda s, now, _, too: s.pack == "low" and now == "full",
     "losing a sensor never adds torque": lambda s, now, intact, too: LEVELS.index(now) > LEVELS.index(intact),
 }
 
@@ -301,8 +301,14 @@ class Proof:
     def text(self) -> str:
         """A sentence with the counts, and what it does not prove."""
         result = f"{len(self.broken)} of {len(RULES)} rules broken" if self.broken else f"all {len(RULES)} rules hold"
+        every = self.states == self.combinations
+        where = (
+            f"all {self.combinations} combinations (each can be reached)"
+            if every
+            else (f"{self.states} states that can be reached (of {self.combinations} combinations)")
+        )
         return (
-            f"{result} in {self.states} reachable states (of {self.combinations} combinations) and {self.steps} steps. "
+            f"{result} in {where} and {self.steps} steps between them. "
             "This is about the table, not about wiring, sensors or hardware."
         )
 

@@ -8,10 +8,11 @@ import pytest
 from evlib.build import hydraulic_cases as cases
 from evlib.build import launch
 from evlib.build.file import find_build, read_build
-from evlib.build.hydraulic_faults import FAULTS, fault_outcome, inhibited
+from evlib.build.hydraulic_faults import BURST_BEHIND, FAULTS, fault_outcome, inhibited
 from evlib.build.review import review
 from evlib.build.switch_search import VARIED, family, needed_on_speed, search, spans
 from evlib.build.view import View
+from evlib.ground.checks import FAIL, PASS
 from evlib.ground.errors import DoesNotApply
 
 RPM = np.pi / 30
@@ -144,6 +145,30 @@ def test_a_trip_is_quiet_with_the_builds_settings_and_dips_with_late_ones(view):
     assert max(good.volume_error, late.volume_error) < 1e-9
 
 
+def test_running_at_no_speed_is_the_pressure_at_rest(view):
+    for gear, point in (("low", launch.rest_hot(view)), ("reverse", launch.rest_reverse(view))):
+        assert cases.running(view, 0.0, gear=gear) == pytest.approx(float(point.pressure), rel=1e-6)
+
+
+def test_reversed_motors_draw_the_line_empty(view):
+    # 16 cm3 a turn at 725 rpm backward draws 11.6 L/min; the electric pump gives less than 9 L/min.
+    back = -725 * RPM
+    assert cases.running(view, back, gear="low") == 0
+    assert cases.running(view, back, gear="low", electric_on=False, back_flow="outlet valve") == 0
+    assert cases.running(view, back, gear="low", back_flow="outlet valve") > 0
+
+
+@pytest.mark.parametrize("way", ["contactors", "inverter"])
+@pytest.mark.parametrize("sees", ["yes", "no"])
+@pytest.mark.parametrize("outlet", ["open", "outlet valve"])
+def test_direction_refuses_reversed_motors_whatever_is_fitted(van, way, sees, outlet):
+    changed = van.changed({"parking.reverse_by": way, "hydraulics.switch.sees_direction": sees,
+                           "hydraulics.internal_pump.back_flow": outlet})  # fmt: skip
+    check = review(changed, topics=("hydraulics",), figures=False).check("direction")
+    assert check.verdict == FAIL and check.capacity == 0
+    assert check.advice.startswith("Reverse with the gearbox, never with the motors.")
+
+
 # -- faults ------------------------------------------------------------------------------------------------------
 @pytest.fixture(scope="module")
 def outcomes(view):
@@ -155,7 +180,7 @@ def test_a_sound_build_does_not_slip(outcomes):
 
 
 def test_no_pump_no_pressure_and_the_switch_saves_the_clutches(outcomes):
-    for name in ("electric pump dead", "relay stuck off", "pressure hose burst"):
+    for name in ("electric pump dead", "relay stuck off", "hose burst, check valve at the pump", BURST_BEHIND):
         out = outcomes[name]
         assert out.standing < 0.25 * outcomes["none"].standing
         assert out.heat > 100e4  # J/m2: far past what a lining stands
@@ -173,6 +198,20 @@ def test_a_check_valve_that_leaks_shows_while_crawling_only(outcomes):
     leaking, sound = outcomes["check valve stuck open"], outcomes["none"]
     assert leaking.standing == pytest.approx(sound.standing, rel=0.01)
     assert leaking.crawling < 0.95 * sound.crawling
+    # Nothing is felt while pressure stays above what the torque needs: then nothing slips.
+    assert leaking.lowest_driven > 1 and leaking.heat == 0 and leaking.fault.noticed.startswith("nothing")
+
+
+def test_who_notices_nothing_has_no_slip_and_who_slips_notices(outcomes):
+    for out in outcomes.values():
+        assert (out.lowest_driven < 1) == (out.heat > 0)
+        assert not (out.heat > 0 and out.fault.noticed.startswith("nothing"))
+
+
+def test_a_check_valve_at_the_gearbox_keeps_the_internal_pumps_oil_in_when_the_hose_bursts(outcomes):
+    behind, before = outcomes[BURST_BEHIND], outcomes["hose burst, check valve at the pump"]
+    assert behind.standing == 0 and behind.crawling == pytest.approx(outcomes["none"].crawling, rel=1e-6)
+    assert before.crawling < 0.25 * outcomes["none"].crawling
 
 
 def test_low_volts_lower_pressure_as_the_crossing_says(view, outcomes):
@@ -208,6 +247,13 @@ def test_search_suits_every_member_and_is_not_wasteful(van):
     assert found.on_speed >= found.needed.max()
     assert found.on_speed - found.needed.max() < 25 * RPM + 1e-9
     assert found.lowest > 0.99 and found.switchings == 0
+    # What the search recommends meets the check *switch hysteresis*, and the van has what its search recommends.
+    on, off = "hydraulics.switch.switch_on_speed", "hydraulics.switch.switch_off_speed"
+    found_so = review(van.changed({on: found.on_speed, off: found.off_speed}), topics=("hydraulics",), figures=False)
+    assert found_so.check("switch hysteresis").verdict == PASS
+    assert found.above_set == 0
+    assert van.value(on) == pytest.approx(found.on_speed)
+    assert van.value(off) == pytest.approx(found.off_speed)
     # The worst member is a corner, and needs as a single build what it needs within the column.
     assert int(np.argmax(found.needed)) < found.corners
     assert float(needed_on_speed(van.changed(found.worst))) == pytest.approx(found.needed.max(), rel=1e-9)

@@ -101,8 +101,8 @@ GOOD = [(t, 100 - t) for t in range(20)]
     [
         (GOOD[:10] + [(t + 15, v) for t, v in GOOD[10:]], "line 12: a gap"),
         (GOOD[:10] + [(8.5, 90)] + GOOD[11:], "line 12: the clock"),
-        (GOOD[:10] + [(t, 100 - 5 * t + 40) for t in range(10, 16)], "line 1[2-4]: .*brakes"),
-        (GOOD[:10] + [(t, 90 + 5 * (t - 9)) for t in range(10, 16)], "line 1[2-4]: .*motors"),
+        (GOOD[:10] + [(t, 100 - 5 * t + 40) for t in range(10, 16)], "line 13: .*brakes"),
+        (GOOD[:10] + [(t, 90 + 5 * (t - 9)) for t in range(10, 16)], "line 12: .*motors"),
         (GOOD[:10] + [("x", 90)], "line 12: 'x,90' is not a time"),
         (GOOD[:10] + [("nan", 90)], "line 12: .*finite"),
         (GOOD[:5], "5 lines are too few"),

@@ -125,10 +125,15 @@ def test_a_switch_without_hysteresis_is_refused():
 
 
 def test_direction():
-    given = {"main_pressure_reverse": 1.1e6}
-    assert handover.backing_pressure(6e5, reverse_by="gearbox", sees_direction="no", **given) == 1.1e6
-    assert handover.backing_pressure(6e5, reverse_by="motors", sees_direction="yes", **given) == 6e5
-    assert handover.backing_pressure(6e5, reverse_by="motors", sees_direction="no", **given) == 0
+    assert handover.backing_pressure(1.1e6, pump_turns="forward") == 1.1e6
+    assert handover.backing_pressure(1.1e6, pump_turns="backward") == 0
+    assert handover.backing_pressure(np.array([1.1e6, 9e5]), pump_turns="backward").tolist() == [0, 0]
+
+
+def test_switch_off_is_a_tenth_or_twice_the_ripple_above_switch_on():
+    # Common practice, no source: a tenth above; a signal that wavers by 2 and 3 rad/s.
+    assert handover.switch_off_least(68.0, ripple=2.0) == pytest.approx(74.8)
+    assert handover.switch_off_least(40.0, ripple=3.0) == pytest.approx(46.0)
 
 
 def test_parts_read_the_trade_units():

@@ -38,7 +38,7 @@ BAND = {
 # -- pressure at rest --------------------------------------------------------------------------------------------
 @few
 @given(st.floats(0.5, 3), st.floats(1, 1.5), st.floats(10, 14), st.floats(0, 4e-5),
-       st.sampled_from(["open", "check valve"]))  # fmt: skip
+       st.sampled_from(["open", "outlet valve"]))  # fmt: skip
 def test_every_crossing_balances(thinning, growth, volts, feed, back):
     given_ = {**REST, "thinning": thinning, "clearance_growth": growth, "terminal_voltage": volts,
               "open_feed": feed, "back_flow": back}  # fmt: skip
@@ -377,7 +377,7 @@ def test_running_without_the_electric_pump_meets_the_handover_speed():
 
 def test_running_backwards_empties_an_open_circuit_but_not_a_closed_one():
     assert rest.running_pressure(-150.0, electric_on=True, **RUNNING) == 0
-    closed = {**RUNNING, "back_flow": "check valve"}
+    closed = {**RUNNING, "back_flow": "outlet valve"}
     standing = rest.running_pressure(0.0, electric_on=True, **closed)
     assert rest.running_pressure(-150.0, electric_on=True, **closed) == pytest.approx(standing)
 

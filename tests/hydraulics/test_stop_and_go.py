@@ -81,7 +81,7 @@ def fine_steps(times, speeds, given, fills=(), step=2e-5):
         gauge = max(p, 0.0)
         electric = max(c["free_flow"] * (u - gauge / c["shut_off_pressure"]), 0.0)
         internal = c["displacement"] * n / 6.283185307179586 - slip * gauge
-        if c["back_flow"] == "check valve":
+        if c["back_flow"] == "outlet valve":
             internal = max(internal, 0.0)
         net = electric + internal - seal * gauge - root * gauge**0.5 - regulator * max(gauge - c["regulator_set"], 0.0)
         if p <= 0:
@@ -90,7 +90,7 @@ def fine_steps(times, speeds, given, fills=(), step=2e-5):
     return np.array(out)
 
 
-@pytest.mark.parametrize("back", ["open", "check valve"])
+@pytest.mark.parametrize("back", ["open", "outlet valve"])
 def test_against_fine_steps(drive, back):
     times = np.array([0.0, 1.0, 2.0, 3.5, 4.2, 5.0, 6.0, 7.0])
     speeds = np.array([0.0, 0.0, 150.0, 150.0, 0.0, 0.0, -90.0, 0.0])
@@ -157,7 +157,7 @@ def test_a_switch_blind_to_direction_loses_pressure_backing_up(drive):
     # the electric pump stays on.
     times, speeds = np.array([0.0, 2.0, 3.0, 8.0]), np.array([0.0, 0.0, -150.0, -150.0])
     blind = stop_and_go(times, speeds=speeds, **drive)
-    seeing = stop_and_go(times, speeds=speeds, **{**drive, "sees_direction": "yes", "back_flow": "check valve"})
+    seeing = stop_and_go(times, speeds=speeds, **{**drive, "sees_direction": "yes", "back_flow": "outlet valve"})
     assert blind.pressure[-1] == 0
     assert seeing.switchings() == 0 and seeing.pressure[-1] > 5e5
 

@@ -253,7 +253,7 @@ def without(data, section, number, key):
         (lambda d: without(d, "current", 4, "on"), "key off"),
         (lambda d: without(d, "current", 4, "pedal"), "pedal up"),
         (lambda d: without(d, "current", 2, "speed"), "too fast for it"),
-        (lambda d: without(d, "current", 4, "pack"), "low pack"),
+        (lambda d: without(d, "current", 4, "pack"), "nearly empty"),
         (lambda d: without(d, "current", 4, "position"), "park or neutral"),
         (lambda d: d["start"].pop("position") and d, "start only in park"),
         # reduced current is current too

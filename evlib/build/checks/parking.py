@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 from typing import Any, Literal
 
 import numpy as np
@@ -18,11 +19,11 @@ from evlib.ground import units
 from evlib.ground.checks import Check, Working
 from evlib.ground.errors import DoesNotApply
 from evlib.ground.quantity import Number
-from evlib.ground.road import grade_force
+from evlib.ground.road import grade_force, rolling_force
 from evlib.parking import handbrake, hill_start, park_lock
 from evlib.parking.selector import RULES
 
-STATICS = "statics of a vehicle on a slope"
+STATICS = "forces and moments on a car that stands on a slope"
 RULE = "target of this project: each holds alone on the grade that 49 CFR 571.135 tests the parking brake on"
 Nose = Literal["up", "down"]
 
@@ -61,11 +62,11 @@ def _axle_load(b: View, axle: Any, nose: Nose) -> Number:
     )
 
 
-@check("park lock", topic="parking")
-def park_lock_strength(b: View) -> Check:
-    """Torque on the toothed wheel on the hold grade, against what pawl, tooth and pin stand."""
+@derived
+def pawl_limit(b: View) -> Number:
+    """Torque on the toothed wheel that pawl, tooth and pin stand [N m]."""
     lock = b.parking.park_lock
-    limit = park_lock.torque_limit(
+    return park_lock.torque_limit(
         lock.park_contact_pressure,
         pin_strength=lock.pawl_pin_strength,
         park_radius=lock.park_radius,
@@ -74,13 +75,75 @@ def park_lock_strength(b: View) -> Check:
         pin_diameter=lock.pawl_pin_diameter,
         pin_planes=lock.pawl_pin_planes,
     )
+
+
+@derived
+def line_limits(b: View) -> dict[str, Number]:
+    """What each part from the pawl to the wheels stands, as torque on the toothed wheel [N m]."""
+    rated, ratio = b.final_drive, lock_ratio(b)
+    limits = {"pawl, tooth and pin": pawl_limit(b)}
+    if b.parking.park_lock.park_place == "before final drive":
+        limits |= {
+            "propeller shaft": np.asarray(rated.propeller_rating),
+            "final drive": np.divide(rated.final_drive_rating, ratio),
+        }
+    return limits | {"both axle shafts": np.multiply(2, rated.axle_shaft_rating) / ratio}
+
+
+@derived
+def line_strength(b: View) -> Number:
+    """Torque on the toothed wheel that the weakest part from the pawl to the wheels stands [N m]."""
+    return functools.reduce(np.minimum, line_limits(b).values())
+
+
+@check("park lock", topic="parking")
+def park_lock_strength(b: View) -> Check:
+    """Torque on the toothed wheel on the hold grade, against the weakest part from the pawl to the wheels."""
     return Check(
-        "park lock", "parking", lock_demand(b), limit, "N m",
-        working=Working("T = m g sin(theta) r / i_p", {"m g sin(theta)": (slope_pull(b), "N"),
-                        "r": (b.vehicle.wheel_radius, "m"), "i_p": (lock_ratio(b), "")}, (lock_demand(b), "N m")),
+        "park lock", "parking", lock_demand(b), line_strength(b), "N m",
+        working=Working("T = m g sin(theta) r / i_p, against the weakest part, each counted at the toothed wheel",
+                        {"m g sin(theta)": (slope_pull(b), "N"), "r": (b.vehicle.wheel_radius, "m"),
+                         "i_p": (lock_ratio(b), ""),
+                         **{part: (limit, "N m") for part, limit in line_limits(b).items()}},
+                        (lock_demand(b), "N m")),
         source="force balance; " + RULE,
-        advice="a stronger pawl or pin, or park held by the handbrake as well: park lock is not a brake",
+        advice="a stronger weakest part (pawl, pin, propeller shaft, final drive or axle shafts), or park held by the "
+        "handbrake as well: park lock is not a brake",
         target=1.0,  # catching a slowly rolling car asks more than holding it
+    )  # fmt: skip
+
+
+@derived
+def drop_in(b: View) -> Number:
+    """Road speed up to which the pawl drops in [m/s]: the maker's value or the pawl's sum, the lower known one."""
+    lock = b.parking.park_lock
+    known = [lock.park_engage_speed] if lock.known("park_engage_speed") else []
+    if lock.known("park_gap_angle") and lock.known("pawl_time"):
+        known.append(
+            park_lock.drop_in_speed(
+                lock.park_gap_angle, pawl_time=lock.pawl_time, wheel_radius=b.vehicle.wheel_radius,
+                lock_ratio=lock_ratio(b),
+            )
+        )  # fmt: skip
+    return functools.reduce(np.minimum, known) if known else lock.park_engage_speed  # type: ignore[no-any-return]
+
+
+@check("park drop-in speed", topic="parking")
+def park_drop_in(b: View) -> Check:
+    """Road speed up to which the selector lets park in, against the speed up to which the pawl drops in."""
+    lock, let_in = b.parking.park_lock, b.parking.selector.reverse_speed_limit
+    numbers: dict[str, tuple[Any, str]] = {"let in up to": (let_in, "m/s")}
+    for symbol, name, unit in (("maker's value", "park_engage_speed", "m/s"), ("g", "park_gap_angle", "rad"),
+                               ("t_d", "pawl_time", "s")):  # fmt: skip
+        if lock.known(name):
+            numbers[symbol] = (getattr(lock, name), unit)
+    return Check(
+        "park drop-in speed", "parking", let_in, drop_in(b), "m/s",
+        working=Working("lower of the maker's value and v = r / i_p g / t_d",
+                        {**numbers, "r": (b.vehicle.wheel_radius, "m"), "i_p": (lock_ratio(b), "")},
+                        (drop_in(b), "m/s")),
+        source="geometry and time of the pawl's fall; the maker's value. Do not try it out",
+        advice="a lower setting for reverse and park: above this speed the pawl rattles over the teeth and wears them",
     )  # fmt: skip
 
 
@@ -91,7 +154,8 @@ def _park_grip(b: View, nose: Nose) -> Check:
     )  # fmt: skip
     return Check(
         "", "parking", slope_pull(b), holds, "N",
-        working=Working("F = min(mu_w, mu) N", {"mu_w": (b.parking.worse_grip, ""), "mu": (b.vehicle.grip, ""),
+        working=Working("F = 2 min(mu_w, mu) N / 2: twice the worse wheel",
+                        {"mu_w": (b.parking.worse_grip, ""), "mu": (b.vehicle.grip, ""),
                         "N": (load, "N")}, (holds, "N")),
         source=STATICS + ", open differential; " + RULE,
         advice="through an open differential the worse wheel decides: handbrake as well, chocks on ice, and never jack "
@@ -165,15 +229,28 @@ def handbrake_down(b: View) -> Check:
 def start_pull(b: View) -> Number:
     """Pull at the tyres in the lowest gear once the ramp is over [N]."""
     total = np.multiply(gear_ratios(b).low, b.final_drive.final_drive_ratio)
-    efficiency = np.multiply(geared_efficiency(b), b.final_drive.final_drive_efficiency)
-    return np.asarray(np.multiply(start_torque(b), total) * efficiency / b.vehicle.wheel_radius)
+    return np.asarray(np.multiply(start_torque(b), total) * eta_back(b) / b.vehicle.wheel_radius)
+
+
+@derived
+def turning_share(b: View) -> Number:
+    """Everything that turns in the lowest gear counted as extra mass, over the car's mass."""
+    return np.asarray(np.minimum(np.divide(low_rotating(b).driven, b.vehicle.mass), 2.0))
+
+
+@derived
+def hill_pull(b: View) -> Number:
+    """Force down the hill of the hill start [N]: the slope, less what the tyres resist."""
+    grade = b.parking.hill_start.hill_grade
+    rolling = rolling_force(b.vehicle.mass, rolling_coefficient=b.vehicle.rolling_coefficient, grade=grade)
+    return np.subtract(grade_force(b.vehicle.mass, grade=grade), rolling)
 
 
 @check("rollback at a hill start", topic="parking")
 def rollback(b: View) -> Check:
     """How far the car rolls back between brake and pull, against what is allowed."""
     start = b.parking.hill_start
-    share = np.minimum(np.divide(low_rotating(b).driven, b.vehicle.mass), 2.0)
+    share = turning_share(b)
     roll = hill_start.rollback(
         start_pull(b),
         grade=start.hill_grade,
@@ -186,8 +263,10 @@ def rollback(b: View) -> Check:
     roll = np.minimum(roll, 100.0)  # a car that is never caught is shown as 100 m
     return Check(
         "rollback at a hill start", "parking", roll, start.rollback_allowed, "m",
-        working=Working("dv/dt = -a_g + F(t) / (m (1 + lambda)), F from 0 at t_0 to F_p at t_0 + t_r",
-                        {"F_p": (start_pull(b), "N"), "t_0": (start.pull_delay, "s"), "t_r": (start.pull_rise, "s"),
+        working=Working("dv/dt = (F(t) - F_g) / (m (1 + lambda)); F from 0 at t_0 to F_p at t_0 + t_r; F_g: slope less "
+                        "tyres; lambda: turning parts counted as extra mass, over the car's",
+                        {"G": (start.hill_grade, ""), "F_g": (hill_pull(b), "N"), "F_p": (start_pull(b), "N"),
+                         "t_0": (start.pull_delay, "s"), "t_r": (start.pull_rise, "s"), "m": (b.vehicle.mass, "kg"),
                          "lambda": (share, "")}, (roll, "m")),
         source="equation of motion; the allowance is a target of this project",
         advice="a quicker ramp, pressure up before the brake goes, or start with the handbrake; hold with the brake, "
@@ -203,13 +282,19 @@ def reverse_pull(b: View) -> Check:
         "reverse pull", "parking", needed_back(b), back.pull, "N",
         working=Working("F = min(T_motors, T_held) i i_final eta / r",
                         {"T_motors": (back.given, "N m"), "T_held": (_held(back.held), "N m"), "i": (back.ratio, ""),
-                         "i_final": (b.final_drive.final_drive_ratio, ""), "r": (b.vehicle.wheel_radius, "m")},
+                         "i_final": (b.final_drive.final_drive_ratio, ""), "eta": (eta_back(b), ""),
+                         "r": (b.vehicle.wheel_radius, "m")},
                         (back.pull, "N")),
         source="torque balance; what the gearbox holds from the pressure at rest",
         advice="more pressure at rest for what holds reverse, a higher launch setting in reverse if it holds, "
         "or turn round before the steep drive",
         target=0.2,
     )  # fmt: skip
+
+
+def eta_back(b: View) -> Number:
+    """Part of the torque that gearbox and final drive pass on."""
+    return np.asarray(np.multiply(geared_efficiency(b), b.final_drive.final_drive_efficiency))
 
 
 def _held(torque: Any) -> Any:
@@ -232,8 +317,8 @@ def reverse_pressure(b: View) -> Check:
         working=Working("T = F r / (i i_final eta); pressure at which the reverse clutch or band just holds T",
                         {"F": (needed_back(b), "N"), "T": (torque, "N m")}, (needed, "Pa")),
         source="torque balance; friction of clutch or band, sliding", kind="gauge",
-        advice="a larger electric pump or less leakage; the reverse boost of the regulator helps only if the pump can "
-        "reach it",
+        advice="a larger electric pump or less leakage; what the regulator adds in reverse helps "
+        "only if the pump can reach it",
         target=0.2,
     )  # fmt: skip
 
@@ -257,6 +342,7 @@ def selector_rules(b: View) -> Check:
         source="search of every state of the course's own selector table; it proves the table, not wiring, sensors, "
         "software or hardware, and not another table that you fit",
         advice=advice,
+        kind="count",
         target=0.0,  # a rule holds or it does not: there is no margin to want
     )  # fmt: skip
 
@@ -283,7 +369,7 @@ def stated_pull_back(b: View) -> Number:
 def stated_way(b: View) -> str:
     """The way it reverses, and which way the internal pump then turns."""
     way = b.parking.reverse_by
-    pump = "turns its own way" if way == "gearbox" else "turns backward and delivers nothing"
+    pump = "turns its own way" if way == "gearbox" else "turns backward and draws the clutches empty"
     return f"{way}; an internal pump {pump}"
 
 

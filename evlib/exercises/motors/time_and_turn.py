@@ -169,7 +169,8 @@ TIME_AND_TURN: list[Exercise] = [
         objective=LIMITS,
         depth="Why",
         text="A customer has two like series machines, one controller of 600 A and the Orchard van's pack, and wants a "
-        "quick start and 110 km/h as well. Series or parallel, one controller or two? Say what you would fit, which "
+        "quick start and 110 km/h as well. At 110 km/h in direct the motors turn at 3599 rpm. Series or parallel, one "
+        "controller or two? Say what you would fit, which "
         "limit governs at start and at top speed, and what you would check before switching on.",
         guide=(
             "names the current in each machine at rest for the wiring chosen",

@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 import numpy as np
 
 from evlib.build.checks.hydraulics.pressure import launch_pressure
 from evlib.build.gears import gear_ratios
-from evlib.build.launch import (
-    handover_needed,
-    main_pressure,
-    rest_pressure,
-)
+from evlib.build.launch import handover_needed, main_pressure
 from evlib.build.registry import check
 from evlib.build.view import View
 from evlib.ground.checks import Check, Working
 from evlib.hydraulics import handover
+
+Turns = Literal["forward", "backward"]
 
 
 @check("handover margin", topic="hydraulics")
@@ -47,27 +47,22 @@ def switch_hysteresis(b: View) -> Check:
         "switch hysteresis", "hydraulics", switch.switch_on_speed, switch.switch_off_speed, "rad/s",
         working=Working("n_off over n_on", {"n_on": (switch.switch_on_speed, "rad/s")},
                         (switch.switch_off_speed, "rad/s")),
-        source="common practice, no source",
+        source="common practice, no source", target=handover.GAP,
         advice="set the switch-off speed at least a tenth above the switch-on speed, more for a rough speed signal",
     )  # fmt: skip
 
 
 @check("direction", topic="hydraulics")
 def direction(b: View) -> Check:
-    """Pressure that reverse needs against what there is while backing up above the switch-off speed."""
-    switch = b.hydraulics.switch
-    needed = launch_pressure(b, "reverse")
-    there = handover.backing_pressure(
-        rest_pressure(b, "reverse"), main_pressure_reverse=main_pressure(b, "reverse"), reverse_by=switch.reverse_by,
-        sees_direction=switch.sees_direction,
-    )  # fmt: skip
+    """Pressure that reverse needs against what can be counted on while backing up above the switch-off speed."""
+    way = b.parking.reverse_by
+    turns: Turns = "forward" if way == "gearbox" else "backward"
+    there = handover.backing_pressure(main_pressure(b, "reverse"), pump_turns=turns)
     return Check(
-        "direction", "hydraulics", needed, there, "Pa",
-        working=Working("main pressure if the gearbox reverses; if the motors do, pressure at rest with a switch that "
-                        "sees direction, nothing with one that does not",
-                        {"reverse by": (switch.reverse_by, ""), "switch sees direction": (switch.sees_direction, "")},
-                        (there, "Pa")),
-        source="a gear pump turned backwards draws from its outlet; common practice, no source", kind="gauge",
-        advice="reverse with the gearbox, never with the motors, or fit a switch that sees direction and a check valve "
-        "behind the internal pump",
+        "direction", "hydraulics", launch_pressure(b, "reverse"), there, "Pa",
+        working=Working("main pressure while the internal pump turns forward; nothing while it turns backward",
+                        {"reverse by": (way, ""), "internal pump": (f"turns {turns}", "")}, (there, "Pa")),
+        source="a gear pump turned backward draws from its outlet; common practice, no source", kind="gauge",
+        advice=f"{handover.RULE} An outlet valve at the internal pump and a switch that sees direction do not make up "
+        "for it: all would hang on the electric pump alone, and the internal pump would run starved",
     )  # fmt: skip

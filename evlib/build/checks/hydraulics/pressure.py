@@ -47,8 +47,8 @@ def rest_pressure(b: View) -> Check:
         working=Working("pump curve(p) = what leaves: seals + valve body + standing internal pump + regulator", numbers,
                         (at_rest.pressure, "Pa")),
         source=BALANCE, kind="gauge",
-        advice="stop the largest leak first (a check valve behind the internal pump, blanked feeds), then fit a larger "
-        "pump or better volts; a pump's rating is not its pressure in this gearbox",
+        advice="stop the largest leak first (an outlet valve at the internal pump, unneeded feeds plugged), then "
+        "fit a larger pump or better volts; a pump's rating is not its pressure in this gearbox",
     )  # fmt: skip
 
 
