@@ -112,14 +112,31 @@ def runs(words: Any) -> list[tuple[str, int, int]]:
     return found
 
 
-def _limits(axes: Axes, e: Envelope, x: Array, y: Array) -> None:
+LONG = 0.22  # of the width: a stretch that long carries its own label, a shorter one has it at the margin
+
+
+def _name_on(axes: Axes, x: Array, y: Array, word: str, colour: str, top: float) -> bool:
+    """Write a stretch's name beside its middle, if it is long enough; False where it is not."""
+    wide = float(axes.get_xlim()[1])
+    if len(x) < 3 or x[-1] - x[0] < LONG * wide:
+        return False
+    slope = float(y[-1] - y[0]) / top / (float(x[-1] - x[0]) / wide)
+    middle = len(x) // 2
+    side, stand = ("center", "bottom") if abs(slope) < 0.15 else ("left", "top" if slope > 0 else "bottom")
+    axes.text(float(x[middle]), float(y[middle]) + 0.02 * top * (1 if stand == "bottom" else -1), f" {word} ",
+              color=colour, ha=side, va=stand)  # fmt: skip
+    return True
+
+
+def _limits(axes: Axes, e: Envelope, x: Array, y: Array, top: float) -> None:
     for word, first, end in runs(e.governing):
         if word != "speed limit":
             colour, style = LOOK[word]
             stop = min(end + 1, len(x))  # joined to the next stretch
             if stop < len(x) and e.governing[stop - 1] == "speed limit":
                 stop = end
-            axes.plot(x[first:stop], y[first:stop], color=colour, linestyle=style, label=word)
+            named = _name_on(axes, x[first:stop], y[first:stop], word, colour, top)
+            axes.plot(x[first:stop], y[first:stop], color=colour, linestyle=style, label=f"_{word}" if named else word)
 
 
 def envelope(result: EnvelopeCase, axes: list[Axes], *, system: str = "SI") -> None:
@@ -131,16 +148,17 @@ def envelope(result: EnvelopeCase, axes: list[Axes], *, system: str = "SI") -> N
             values = base.shown(np.asarray(getattr(other, name)), declared, system=system)
             ax.plot(x, values, color=base.GREY, linestyle="-", linewidth=0.8)
         y = base.shown(np.asarray(getattr(e, name)), declared, system=system)
-        _limits(ax, e, x, y)
         top = max([float(np.max(getattr(c, name))) for c in (e, *(o for _, o in result.others))] + [1.0])
-        ax.set_ylim(0, 1.12 * float(base.shown(top, declared, system=system)))
+        top = 1.2 * float(base.shown(top, declared, system=system))
+        ax.set_ylim(0, top)
         ax.set_xlim(0, float(x[-1]))
+        _limits(ax, e, x, y, top)
         ax.set_ylabel(base.axis_label(declared, system=system))
         ax.set_xlabel(base.axis_label(SPEED, system=system))
         base.label_lines(ax)
-    names = " and ".join(name for name, _ in result.others)
-    axes[0].text(0.98, 0.95, f"thin grey: {names} charge", color=base.GREY, ha="right", va="top",
-                 transform=axes[0].transAxes)  # fmt: skip
+    emptier, fuller = (name for name, _ in result.others)
+    axes[0].text(0.02, 0.05, f"thin grey: above at {fuller} charge, below at {emptier}", color=base.GREY, ha="left",
+                 va="bottom", transform=axes[0].transAxes)  # fmt: skip
     peak = float(base.shown(float(np.asarray(e.power)[result.peak]), POWER, system=system))
     axes[1].plot([x[result.peak]], [peak], marker="o", linestyle="none", color=base.INK)
 
@@ -148,8 +166,12 @@ def envelope(result: EnvelopeCase, axes: list[Axes], *, system: str = "SI") -> N
 def heat(result: HeatCase, axes: Axes, *, system: str = "SI") -> None:
     """Winding and frame temperature over minutes, with the winding limit."""
     minutes = result.time / 60.0
-    axes.plot(minutes, base.shown(result.winding, TEMPERATURE, system=system), label="winding")
-    axes.plot(minutes, base.shown(result.frame, TEMPERATURE, system=system), label="frame")
+    for place, (name, values) in enumerate((("winding", result.winding), ("frame", result.frame))):
+        shown, colour = base.shown(values, TEMPERATURE, system=system), list(base.COLOURS.values())[place]
+        ends_early = float(minutes[-1]) < 50.0  # then its name has room beside its end
+        axes.plot(minutes, shown, color=colour, linestyle=base.DASHES[place], label=f"_{name}" if ends_early else name)
+        if ends_early:
+            axes.text(float(minutes[-1]), float(shown[-1]), f" {name}", color=colour, ha="left", va="center")
     limit = float(base.shown(result.limit, TEMPERATURE, system=system))
     axes.plot([0, 60], [limit, limit], color=base.GREY, linestyle=":", label="limit")
     axes.set_xlim(0, 60)
@@ -178,7 +200,9 @@ def sag(result: SagCase, axes: Axes, *, system: str = "SI") -> None:
     """Power that leaves the pack over its current, with what is allowed and where it peaks."""
     power = base.shown(result.power, POWER, system=system)
     allowed = result.current <= result.allowed
-    axes.plot(result.current[allowed], power[allowed], label="allowed")
+    axes.plot(result.current[allowed], power[allowed], label="_allowed")
+    axes.text(float(result.current[allowed][-1]), float(power[allowed][-1]), "   allowed", ha="left", va="top",
+              color=base.COLOURS["blue"])  # fmt: skip
     axes.plot(result.current[~allowed], power[~allowed], label="past limits")
     axes.plot([result.best], [np.max(power)], marker="o", linestyle="none", color=base.INK)
     axes.set_xlim(0, float(result.current[-1]))
@@ -216,3 +240,61 @@ def runaway(result: Runaway, axes: Axes, *, system: str = "SI") -> None:
     axes.set_xlabel("time t [s]")
     axes.set_ylabel(base.axis_label(SPEED, system=system))
     base.label_lines(axes)
+
+
+IRON, COPPER = "#E8E8E8", "#F6DDCB"
+
+
+def machine(result: None, axes: Axes) -> None:
+    """A series machine cut along its shaft, a schematic not to scale, its parts named."""
+    ink, copper, blue = base.INK, base.COLOURS["vermilion"], base.COLOURS["blue"]
+
+    def block(x: tuple[float, float], y: tuple[float, float], fill: str, edge: str) -> None:
+        axes.fill([x[0], x[1], x[1], x[0]], [y[0], y[0], y[1], y[1]], facecolor=fill, edgecolor=edge, linewidth=1.3,
+                  linestyle="-")  # fmt: skip
+
+    def line(x: Any, y: Any, colour: str, width: float = 1.0) -> None:
+        axes.plot(x, y, color=colour, linewidth=width, linestyle="-", label="_part")
+
+    block((-0.9, 10.2), (-0.24, 0.24), "white", blue)
+    for way in (1, -1):
+        block((1.0, 8.6), (way * 2.7, way * 3.0), IRON, ink)
+        for end in (0.85, 8.6):
+            block((end, end + 0.25), (way * 0.5, way * 3.0), IRON, ink)
+            block((end - 0.1, end + 0.35), (way * 0.24, way * 0.5), "white", ink)
+        block((4.5, 7.4), (way * 0.24, way * 1.7), IRON, ink)
+        for x in ((4.0, 4.5), (7.4, 7.9)):
+            block(x, (way * 0.6, way * 1.6), COPPER, copper)
+            block((x[0] + 0.05, x[1] - 0.05), (way * 1.95, way * 2.6), COPPER, copper)
+        block((4.5, 7.4), (way * 1.82, way * 2.7), IRON, ink)
+        block((2.0, 3.6), (way * 0.24, way * 1.0), COPPER, copper)
+        line([3.6, 4.0], [way * 0.9, way * 0.9], copper, 2.0)
+        block((2.5, 3.1), (way * 1.0, way * 1.75), "#444444", ink)
+        line([2.8, 2.65, 2.95, 2.65, 2.95, 2.8], [way * y for y in (1.75, 1.95, 2.1, 2.25, 2.4, 2.7)], ink)
+    for bar in np.arange(2.2, 3.5, 0.2):
+        line([bar, bar], [0.3, 0.96], copper, 0.8)
+    line([-1.2, 10.5], [0, 0], base.GREY, 0.7)
+    labels: tuple[tuple[str, tuple[float, float], tuple[float, float], str], ...] = (
+        ("brush, pressed\nby its spring", (2.8, 1.4), (0.6, 3.75), "center"),
+        ("frame", (4.0, 2.85), (3.2, 3.75), "center"),
+        ("pole (iron)", (5.6, 2.3), (5.3, 3.75), "center"),
+        ("field coil", (7.65, 2.3), (7.7, 3.75), "center"),
+        ("second shaft end", (-0.6, 0.24), (-1.3, 1.1), "left"),
+        ("drive end", (9.8, 0.24), (9.3, 1.1), "left"),
+        ("commutator,\nring of bars", (2.2, -0.7), (0.4, -3.8), "center"),
+        ("armature winding", (4.25, -1.2), (3.4, -3.75), "center"),
+        ("armature (turns)", (6.0, -1.2), (6.3, -3.75), "center"),
+        ("bearing", (8.75, -0.4), (9.3, -3.75), "center"),
+    )
+    for words, at, where, side in labels:
+        below = where[1] < 0
+        line([at[0], where[0] + (0.5 if side == "left" else 0.0)], [at[1], where[1]], base.GREY, 0.8)
+        axes.plot([at[0]], [at[1]], color=base.INK, marker="o", markersize=3, linestyle="none", label="_at")
+        axes.text(*where, words, color=ink, ha=side, va="top" if below else "bottom", fontsize=9.5)
+    axes.text(4.6, -5.15, "series: + to the field coils, a brush, the armature, the other brush, to \u2212",
+              color=copper, ha="center", va="center", fontsize=9.5)  # fmt: skip
+    shape = axes.bbox.width / axes.bbox.height
+    tall = 10.6
+    axes.set_xlim(4.65 - tall * shape / 2, 4.65 + tall * shape / 2)
+    axes.set_ylim(-5.7, 4.9)
+    axes.set_axis_off()

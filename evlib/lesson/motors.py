@@ -100,8 +100,8 @@ def fitted(sheet: bench.BenchTable, **held: float) -> fit.Fit:
     return fit.fit_machine(sheet, held=held)
 
 
-def constants_table(found: fit.Fit) -> Shown:
-    """Fitted constants with their 95 % intervals, and the row that fits worst."""
+def constants_table(found: fit.Fit, sheet: bench.BenchTable | None = None) -> Shown:
+    """Fitted constants with their 95 % intervals, and the reading that fits worst (its number, if given its sheet)."""
     look = {
         "mutual_inductance": (1e3, "mH"), "winding_resistance": (1e3, "mohm"), "saturation_current": (1.0, "A"),
         "brush_drop": (1.0, "V"), "friction_torque": (1.0, "N m"),
@@ -113,7 +113,10 @@ def constants_table(found: fit.Fit) -> Shown:
         sure = c.held or f"{shown[1]} to {shown[2]} {unit}"
         rows.append((name.replace("_", " "), f"{shown[0]} {unit}", sure))
     verdict = "is off: measure it again" if found.is_off else "fits worst, but no worse than chance"
-    rows.append(("worst row", f"line {found.worst_line}", verdict))
+    where = f"line {found.worst_line} of the file"
+    if sheet is not None:
+        where = f"number {int(np.flatnonzero(np.asarray(sheet.line) == found.worst_line)[0]) + 1}, {where}"
+    rows.append(("worst reading", where, verdict))
     return table(("constant", "value", "95 % interval"), rows)
 
 
@@ -318,13 +321,21 @@ def brush_card(*, length: float, least: float, wear: float) -> Shown:
         200.0, speed=3000 * RPM, brush_area=8e-4, brushes_per_polarity=4, brush_pressure=30e3, brush_friction=0.2,
         commutator_radius=0.07, brush_length=length, brush_length_least=least, brush_wear=wear,
     )  # fmt: skip
+    density = float(card.current_density) / 1e4
+    verdict = "good" if density <= USUAL_DENSITY else "too much: more brush area, or less current"
     rows = [
-        ("current density", f"{float(card.current_density) / 1e4:.1f} A/cm²"),
-        ("spring balance reads", both(float(card.spring_force), "N")),
-        ("running hours left", f"{float(card.hours_left):.0f} h"),
-        ("measure again after", f"{float(card.check_every):.0f} h"),
-    ]
-    return table(("what", "value"), rows)
+        ("current density", f"200 A / (4 x 8 cm²) = {density:.1f} A/cm²",
+         f"{verdict}; {USUAL_DENSITY:.0f} A/cm² for hours is common practice"),
+        ("spring balance reads", f"30 kPa x 8 cm² = {both(float(card.spring_force), 'N')}",
+         "good within a tenth of it, all brushes alike"),
+        ("running hours left", f"{float(card.hours_left):.0f} h",
+         "good" if float(card.hours_left) > float(card.check_every) else "order brushes now"),
+        ("measure again after", f"{float(card.check_every):.0f} h", "a fifth of what is left, 200 h at most"),
+    ]  # fmt: skip
+    return table(("what", "value", "good or bad"), rows)
+
+
+USUAL_DENSITY = 10.0  # A/cm2 of brush face for hours; common practice, no source
 
 
 def say_mismatch(build: Build, *, mismatch: float, current: float, speed: float) -> str:

@@ -270,7 +270,7 @@ LinkResistance = Annotated[
 ]  # fmt: skip
 ResistanceTemperatureConstant = Annotated[
     Number,
-    Quantity("B", "K", "how steeply cell resistance rises in the cold: r ~ exp(B/T)", low=0, high=8000,
+    Quantity("B", "K", "how steeply cell resistance rises in the cold: as exp(B / Θ), Θ in kelvin", low=0, high=8000,
              slider=(0, 5000), kind="difference", spread="guess", shown={"SI": "K", "shop": "K"},
              how="ln of the resistance ratio at two temperatures over the difference of 1/T; 2500 K is typical"),
 ]  # fmt: skip

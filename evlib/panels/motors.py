@@ -21,6 +21,7 @@ from evlib.motors.fit import Fit
 from evlib.motors.magnetisation import Froelich
 from evlib.motors.parts import Controller, Machine, Pack
 from evlib.motors.quantities import Current, FluxMismatch
+from evlib.panels.controls import QuantityControl
 from evlib.panels.markup import show
 from evlib.panels.panel import Panel, Table, Twin, amount, choice, quantity
 from evlib.panels.twin import Amount
@@ -136,27 +137,29 @@ def envelope_twin(result: figures.EnvelopeCase, *, system: str = "SI") -> Twin:
     e, i = result.envelope, result.peak
     at = {name: float(np.asarray(getattr(e, name))[i]) for name in ("power", "speed", "pack_volts", "current")}
     rest = amount(float(np.asarray(e.torque)[0]), figures.TORQUE)
+    rest_amps = amount(float(np.asarray(e.current)[0]), figures.CURRENT)
     power, speed = amount(at["power"], figures.POWER), amount(at["speed"], figures.SPEED)
     volts = amount(at["pack_volts"], figures.VOLTS)
     order = [f"{word} to {amount(float(np.asarray(e.speed)[end - 1]), figures.SPEED).show(system=system)}"
              for word, _, end in figures.runs(e.governing)]  # fmt: skip
     said = {name: each.show(system=system) for name, each in (("P", power), ("n", speed), ("U", volts), ("T", rest))}
+    said["I"] = rest_amps.show(system=system)
     sag = amount(result.open_volts - at["pack_volts"], figures.VOLTS)
     return Twin(
         alt=f"Torque over speed starts at {said['T']}; power over speed peaks with {said['P']} at {said['n']}. "
-            f"Governing limits in order: {', '.join(order)}. Thin grey: 20 and 90 % charge.",
+            f"Governing limits in order: {', '.join(order)}. Thin grey: 90 % charge above, 20 % below.",
         sentence=f"{said['T']} at rest; largest power {said['P']} at {said['n']}: there {e.governing[i]} govern"
                  f"{'' if str(e.governing[i]).endswith(('amps', 'volts', 'brushes')) else 's'}, the pack has sagged by "
                  f"{sag.show(system=system)} to {said['U']}, and the winding is hot after "
                  f"{_minutes(result.seconds_at_peak)}.".replace("hot after no limit", "never hot"),
         table=Table(("what", "value"), (
             ("torque at rest", rest),
-            ("current at rest, one machine", amount(float(np.asarray(e.current)[0]), figures.CURRENT)),
+            ("current at rest, one machine", rest_amps),
             ("largest power", power), ("at speed", speed), ("pack voltage there", volts),
             ("pack current there", amount(float(np.asarray(e.pack_current)[i]), figures.CURRENT)),
             ("machine current there", amount(at["current"], figures.CURRENT)),
             ("limits in order", "; ".join(order)),
-            ("winding hot at the first current, turning", _minutes(result.seconds_at_rest)),
+            (f"winding hot at {said['I']} in each, once it turns", _minutes(result.seconds_at_rest)),
             ("winding hot at largest power", _minutes(result.seconds_at_peak)),
         )),
     )  # fmt: skip
@@ -205,6 +208,7 @@ def how_long_twin(result: figures.HeatCase, *, system: str = "SI") -> Twin:
     air, limit = amount(result.air, figures.TEMPERATURE), amount(result.limit, figures.TEMPERATURE)
     last = amount(float(result.winding[-1]), figures.TEMPERATURE)
     when = _minutes(result.seconds)
+    why = "an hour" if result.time[-1] >= 3599.0 else "when the winding is past its limit by 30 K"
     how = "never reaches its limit" if result.seconds >= DAY else f"reaches its limit after {when}"
     return Twin(
         alt=f"Winding temperature rises from {air.show(system=system)} to {last.show(system=system)} within "
@@ -213,8 +217,9 @@ def how_long_twin(result: figures.HeatCase, *, system: str = "SI") -> Twin:
                  f"{forever.show(system=system)}.",
         table=Table(("what", "value"), (
             ("current", amps), ("air", air), ("winding limit", limit), ("time to the limit", when),
-            ("winding at the end of the curve", last),
-            ("frame at the end of the curve", amount(float(result.frame[-1]), figures.TEMPERATURE)),
+            ("the curves end after", f"{result.time[-1] / 60:.0f} min, {why}"),
+            ("winding there", last),
+            ("frame there", amount(float(result.frame[-1]), figures.TEMPERATURE)),
             ("continuous current", forever),
         )),
     )  # fmt: skip
@@ -282,6 +287,41 @@ def mismatch_twin(result: figures.MismatchCase, *, system: str = "SI") -> Twin:
 
 
 # --- pictures that nobody moves -----------------------------------------------------------------------------------
+def show_machine() -> None:
+    """A series machine cut along its shaft, with its parts named."""
+    rows = (
+        ("armature", "the part that turns: iron with the armature winding in its slots"),
+        ("commutator", "ring of copper bars on the shaft; each bar is joined to the winding"),
+        ("brushes", "carbon, pressed on the commutator by springs; they bring the current in and out"),
+        ("poles and field coils", "iron on the frame with coils around it: they make the field"),
+        ("frame", "iron that closes the ring of the field and holds the poles"),
+        ("drive end", "the shaft end that drives, away from the commutator"),
+        ("second shaft end", "comes out through the commutator end, where a machine has one"),
+    )
+    say = Twin(
+        alt="A machine cut along its shaft. In the middle the armature, above and below it a pole with its field coil "
+            "on the frame. Left of the armature the commutator, with brushes pressed on it by springs. The drive end "
+            "of the shaft leaves on the right, the second shaft end on the left, beyond the commutator.",
+        sentence="A series machine, cut along its shaft; not to scale. The same current flows through field coils, "
+                 "brushes and armature, one after the other.",
+        table=Table(("part", "what it is"), rows),
+    )  # fmt: skip
+    show(figures.machine, None, say, title="What is inside", size=(7.4, 4.3), room=0.01)
+
+
+def show_envelope(build: Build, **changes: float) -> None:
+    """The envelope panel's picture at changed values, e.g. ``motor_current_limit=300``, as a still."""
+    panel = envelope_panel(build)
+    result = panel.compute(**{**panel.start, **changes})
+    what = ", ".join(
+        f"{c.label} {c.show(changes[c.name], system='SI')}"
+        for c in panel.controls
+        if isinstance(c, QuantityControl) and c.name in changes
+    )
+    show(figures.envelope, result, envelope_twin(result), title=f"Still: {what}", size=panel.size, layout=panel.layout,
+         room=panel.room)  # fmt: skip
+
+
 def show_sag(build: Build) -> None:
     """Power of this build's pack over its current: the limits, and the largest power far beyond them."""
     b = View(build.parts)
@@ -326,8 +366,8 @@ def show_sheet(table: BenchTable, fit: Fit) -> None:
     case = figures.SheetCase(table, amps, straight, fitted)
     last = int(np.argmax(table.current))
     told = [
-        (f"line {int(n)}", Amount(i, "A"), Amount(t, "N m"), Amount(r, "N m", digits=2))
-        for n, i, t, r in zip(table.line, table.current, table.torque, fit.torque_residual, strict=True)
+        (str(n), Amount(i, "A"), Amount(t, "N m"), Amount(r, "N m", digits=2))
+        for n, (i, t, r) in enumerate(zip(table.current, table.torque, fit.torque_residual, strict=True), 1)
     ]
     by_square = straight[-1] / 1.05**2
     say = Twin(
@@ -336,7 +376,7 @@ def show_sheet(table: BenchTable, fit: Fit) -> None:
             f"passes through them up to {table.current[last]:.0f} A.",
         sentence=f"At {table.current[last]:.0f} A the square law says {by_square:.0f} N m, the bench "
                  f"{table.torque[last]:.0f} N m.",
-        table=Table(("row", "current", "torque", "measured minus fitted"), tuple(told)),
+        table=Table(("reading", "current", "torque", "measured minus fitted"), tuple(told)),
     )  # fmt: skip
     show(figures.sheet, case, say, title="Torque of one machine on the bench")
 
