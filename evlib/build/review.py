@@ -62,13 +62,17 @@ class Review:
         return tuple(figure for figure in self.stated if figure.group == group)
 
 
-def review(build: Build, *, topics: tuple[str, ...] = TOPICS, figures: bool = True) -> Review:
-    """Make every check on a build. Fields may be columns: every demand and capacity then is one too."""
+def review(build: Build, *, topics: tuple[str, ...] = TOPICS, figures: bool | tuple[str, ...] = True) -> Review:
+    """Make every check on a build. Fields may be columns: every demand and capacity then is one too.
+
+    ``figures``: all that the sheet states, none, or the named ones.
+    """
     load()
     view = View(build.parts)
     with np.errstate(divide="ignore", invalid="ignore"):
         made = [evaluate(spec, view) for spec in CHECKS.values() if spec.topic in topics]
-        stated = [state(spec, view) for spec in STATED.values()] if figures else []
+        wanted = tuple(STATED) if figures is True else figures or ()
+        stated = [state(STATED[name], view) for name in wanted]
     made.sort(key=_governing)
     stated.sort(key=lambda figure: GROUPS.index(figure.group))
     return Review(build, tuple(made), tuple(stated))

@@ -69,6 +69,8 @@ def both(value: Any, unit: str, *, kind: str = "", shown: Any = None) -> str:
 
 def side_text(check: Check, side: Any) -> str:
     """A check's demand or capacity in both systems of units; in the check's own words where it has no end."""
+    if check.kind == "count" and side is not None:
+        return f"{float(side):.0f}"
     return check.endless if side == math.inf else both(side, check.unit, kind=check.kind)
 
 

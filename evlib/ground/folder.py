@@ -38,17 +38,17 @@ def folder() -> Path:
     return path
 
 
-def write_atomically(path: Path, text: str) -> None:
-    """Write a text file so that at every moment either the old or the new one is there whole.
+def write_atomically(path: Path, content: str | bytes) -> None:
+    """Write a file, of text or of bytes, so that at every moment either the old or the new one is there whole.
 
-    The text goes to a temporary file in the same folder, is forced to the disk, and then takes the old file's name.
+    The content goes to a temporary file in the same folder, is forced to the disk, and then takes the old file's name.
     A link is followed; the old file's permissions are kept.
     """
     path = path.resolve()
     handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.", suffix=".part")
     try:
-        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
-            file.write(text)
+        with os.fdopen(handle, "wb") as file:
+            file.write(content.encode() if isinstance(content, str) else content)
             file.flush()
             os.fsync(file.fileno())
         if path.exists():

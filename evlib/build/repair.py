@@ -1,0 +1,237 @@
+"""The smallest change of one value that lifts a failed check's margin to its target, and what else that change does.
+
+Each value that the check rests on is tried over a whole column of candidates at once, from where it stands outward;
+the first candidate that reaches the target is then closed in on. So the margin need not be monotonic, though a window
+narrower than the steps between candidates may be missed. What is suggested is confirmed by the full review of the
+changed build.
+"""
+
+from __future__ import annotations
+
+import itertools
+import math
+import typing
+from typing import Any
+
+import numpy as np
+
+from evlib.build.kinds import FACT, PART, SETTING, WISH, kind_of
+from evlib.build.review import Review, review
+from evlib.build.schema import Build, declared
+from evlib.build.spread import limits, outcome, outcomes, words
+from evlib.ground.checks import FAIL, NOT_KNOWN
+from evlib.ground.quantity import Array, Quantity, quantity_of, result
+
+FURTHEST = 9.0  # times the value, upward: beyond ten times what is there it is another vehicle
+STEPS = 40  # candidates to each side
+WHOLE_STEPS = 30  # and of counts
+FINER, ROUNDS = 33, 3  # closing in: a step becomes 32 steps, three times over
+TIERS = {SETTING: 0, PART: 0, WISH: 1, FACT: 2}  # what a builder can change comes first
+
+
+@result
+class Repair:
+    """One change that lifts a check's margin to its target."""
+
+    check: str
+    path: str
+    words: str
+    kind: str  # ``setting``, ``part``, ``wish`` or ``fact``
+    now: Any  # SI, or the option chosen now
+    least: Any  # the smallest change that does it
+    value: Any  # the same, rounded away from ``now`` to a number that one can set or order
+    change: float  # relative to what is there; of a temperature, relative to its usual span; of another option, 1
+    margin: float  # with ``value``, by the full review
+    target: float
+    breaks: tuple[str, ...]  # checks that fail with it and did not before
+    mends: tuple[str, ...]  # other checks that failed and no longer do
+
+
+@result
+class Repairs:
+    """What was found for one check. ``found`` may be empty: then no single change within the limits does it."""
+
+    check: str
+    margin: float
+    target: float
+    tried: int  # values and choices that were tried
+    found: tuple[Repair, ...]
+    reach: int  # how many changes reach the target; ``found`` is the best of them
+
+    @property
+    def sentence(self) -> str:
+        """The outcome in one sentence."""
+        if not self.reach:
+            return f"{self.check}: no single change within the limits does it ({self.tried} values tried)"
+        if all(repair.kind == FACT for repair in self.found):
+            return f"{self.check}: nothing that can be set or bought does it alone; only if a given value were another"
+        return f"{self.check}: {self.reach} single changes of {self.tried} tried would do it"
+
+
+def repairs(build: Build, *, rows: int = 5, most: int = 3) -> tuple[Repairs, ...]:
+    """For the worst failed checks of a build, the smallest single changes that mend each."""
+    before = review(build, figures=False)
+    failed = [check.name for check in before.checks if check.verdict == FAIL]
+    return tuple(repair(build, name, most=most, before=before) for name in failed[:rows])
+
+
+def repair(build: Build, name: str, *, most: int = 3, before: Review | None = None) -> Repairs:
+    """The smallest single changes that lift the margin of one check to its target, the best ``most`` of them.
+
+    What a builder can change (a setting, a part) comes before what one may wish less of, and that before what is
+    given; within each, the smallest relative change first. Facts are shown only where nothing else does it.
+    """
+    before = before or review(build, figures=False)
+    check = before.check(name)
+    if check.demand is None:
+        raise ValueError(f"{name}: {check.verdict}; there is no margin to lift")
+    target = float(np.max(check.target))
+    known = [path for path in check.needs if build.value(path) is not None]
+    numbers = {
+        path: q for path in known if (q := quantity_of(declared()[path])) and isinstance(build.value(path), float)
+    }
+    found = [*_numbers(build, name, numbers), *_options(build, name, [path for path in known if path not in numbers])]
+    best = min((TIERS[kind_of(path)] for path, _, _ in found), default=0)
+    wanted = [each for each in found if TIERS[kind_of(each[0])] < TIERS[FACT] or best == TIERS[FACT]]
+    wanted.sort(key=lambda each: (TIERS[kind_of(each[0])], each[2], each[0]))
+    confirmed: list[Repair] = []
+    for path, least, change in wanted:
+        if len(confirmed) == most:
+            break
+        made = _confirm(build, before, name, path, least, change)
+        if made is not None:
+            confirmed.append(made)
+    tried = len(numbers) + sum(bool(_choices(path)) for path in known)
+    return Repairs(name, float(check.margin), target, tried, tuple(confirmed), len(wanted) if confirmed else 0)
+
+
+# --- numbers ------------------------------------------------------------------------------------------------------
+def _numbers(build: Build, name: str, numbers: dict[str, Quantity]) -> list[tuple[str, float, float]]:
+    """(path, smallest change's value, relative change) of each number that can do it."""
+    brackets: dict[tuple[str, int], tuple[float, float]] = {}  # path and way: the last value that fails, the first not
+    ways = {(path, way): _candidates(q, build.value(path), way) for path, q in numbers.items() for way in (1, -1)}
+    for key, passed in _tried(build, name, numbers, ways).items():
+        if passed.any():
+            first = int(np.argmax(passed))
+            brackets[key] = (float(ways[key][first - 1]) if first else build.value(key[0]), float(ways[key][first]))
+    for _ in range(ROUNDS):
+        finer = {key: np.linspace(*ends, FINER)[1:] for key, ends in brackets.items() if not numbers[key[0]].whole}
+        for key, passed in _tried(build, name, numbers, finer).items():
+            first = int(np.argmax(passed)) if passed.any() else FINER - 2
+            brackets[key] = (float(finer[key][first - 1]) if first else brackets[key][0], float(finer[key][first]))
+    best: dict[str, tuple[str, float, float]] = {}
+    for (path, _), (_, value) in brackets.items():
+        change = abs(value - build.value(path)) / _scale(numbers[path], build.value(path))
+        if path not in best or change < best[path][2]:
+            best[path] = (path, value, change)
+    return list(best.values())
+
+
+def _candidates(quantity: Quantity, value: float, way: int) -> Array:
+    """Values from the present one outward, within the declared limits; closer together near by."""
+    low, high = limits(quantity, value)
+    if quantity.whole:
+        steps = value + way * np.arange(1, WHOLE_STEPS + 1)
+        return np.asarray(steps[(steps >= low) & (steps <= high)], float)
+    size = abs(value) or (quantity.slider[1] - quantity.slider[0] if quantity.slider else 1.0)
+    reach = FURTHEST * size if way > 0 or value <= 0 else 0.99 * size
+    steps = value + way * np.geomspace(1e-3 * reach, reach, STEPS)
+    inside = steps[(steps >= low) & (steps <= high)]
+    limit = high if way > 0 else low
+    if len(inside) < STEPS and limit != value:  # the limit itself is the last candidate
+        inside = np.append(inside, limit)
+    return inside
+
+
+def _tried(
+    build: Build, name: str, numbers: dict[str, Quantity], ways: dict[tuple[str, int], Array]
+) -> dict[tuple[str, int], Any]:
+    """Which candidates reach the target: all of them in one column; each count in one of its own."""
+    found: dict[tuple[str, int], Any] = {}
+    together = {key: values for key, values in ways.items() if len(values) and not numbers[key[0]].whole}
+    for key, values in ways.items():
+        if len(values) and numbers[key[0]].whole:  # some checks take a count singly, not as a column
+            found[key] = _reaches(build, name, {key[0]: values})
+    if together:
+        rows = np.concatenate(list(together.values()))
+        starts = np.cumsum([0, *(len(values) for values in together.values())])
+        columns = {path: np.full(len(rows), build.value(path)) for path, _ in together}
+        parts = {key: slice(*ends) for key, ends in zip(together, itertools.pairwise(starts), strict=True)}
+        for key, part in parts.items():
+            columns[key[0]][part] = rows[part]
+        passed = _reaches(build, name, columns)
+        found.update({key: passed[part] for key, part in parts.items()})
+    return found
+
+
+def _reaches(build: Build, name: str, columns: dict[str, Array]) -> Any:
+    margins, targets = outcomes(build, name, columns)
+    return margins >= targets  # NaN does not
+
+
+def _scale(quantity: Quantity, value: float) -> float:
+    """What a change is measured against: the value; for a temperature its usual span, since 0 K is no usual one."""
+    span = quantity.slider[1] - quantity.slider[0] if quantity.slider else 1.0
+    return span if quantity.kind == "reading" or value == 0 else abs(value)
+
+
+# --- choices ------------------------------------------------------------------------------------------------------
+def _choices(path: str) -> tuple[str, ...]:
+    hint = declared()[path]
+    return tuple(c for inner in (hint, *typing.get_args(hint)) if typing.get_origin(inner) is typing.Literal
+                 for c in typing.get_args(inner))  # fmt: skip
+
+
+def _options(build: Build, name: str, paths: list[str]) -> list[tuple[str, str, float]]:
+    """(path, option, 1) of each choice with another option that does it."""
+    found = []
+    for path in paths:
+        for option in _choices(path):
+            if option != build.value(path) and _option_does(build, name, path, option):
+                found.append((path, option, 1.0))
+                break
+    return found
+
+
+def _option_does(build: Build, name: str, path: str, option: str) -> bool:
+    made = outcome(build.changed({path: option}), name)
+    return bool(made.value >= made.target)
+
+
+# --- confirming ---------------------------------------------------------------------------------------------------
+def _confirm(build: Build, before: Review, name: str, path: str, least: Any, change: float) -> Repair | None:
+    """Review the changed build in full, with the rounded value or, should that miss, the exact one."""
+    quantity = quantity_of(declared()[path])
+    now = build.value(path)
+    tidy = rounded(quantity, now=now, least=least) if isinstance(least, float) and quantity else least
+    then = {check.name: check.verdict for check in before.checks}
+    for value in dict.fromkeys((tidy, least)):
+        try:
+            after = review(build.changed({path: value}), figures=False)
+        except ValueError:  # rounded past a limit
+            continue
+        check = after.check(name)
+        if check.margin is None or not check.margin >= np.max(check.target):
+            continue
+        bad = (FAIL, NOT_KNOWN)
+        breaks = tuple(c.name for c in after.checks if c.verdict in bad and then[c.name] not in bad)
+        mends = tuple(c.name for c in after.checks if c.verdict != FAIL and then[c.name] == FAIL and c.name != name)
+        return Repair(name, path, words(path), kind_of(path), now, least, value, change, float(check.margin),
+                      float(np.max(check.target)), breaks, mends)  # fmt: skip
+    return None
+
+
+def rounded(quantity: Quantity, *, now: float, least: float) -> float:
+    """The smallest change rounded up to two figures of the change, in the unit that is shown.
+
+    >>> amps = Quantity("I", "A", "current")
+    >>> rounded(amps, now=900.0, least=655.3)
+    650.0
+    """
+    if quantity.whole:
+        return least
+    zero, one, at, from_ = (float(quantity.to_shown(v)) for v in (0.0, 1.0, least, now))
+    change = at - from_
+    step = 10.0 ** (math.floor(math.log10(abs(change))) - 1)
+    away = math.ceil(at / step - 1e-9) if change > 0 else math.floor(at / step + 1e-9)
+    return round(away * step - zero, 12) / (one - zero)
