@@ -1,0 +1,33 @@
+"""The course's commands: ``python3 -m evlib.course COMMAND``. Each stands in a module of its own, beside this one.
+
+Such a module has ``arguments(parser)``, which names what the command takes, and ``run(asked)``, which gives the exit
+status: 0 done; 1 done, and something is to be looked at; 2 a word of the command or a file is bad.
+"""
+
+from __future__ import annotations
+
+import argparse
+import importlib
+import sys
+
+COMMANDS = {  # name: (module, what it does)
+    "progress": ("evlib.course.progress", "write a page that shows what you have done"),
+}
+
+
+def main(words: list[str] | None = None) -> int:
+    """Run one command and give its exit status."""
+    parser = argparse.ArgumentParser(prog="python -m evlib.course", description="The course around the lessons.")
+    commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
+    for name, (module, what) in COMMANDS.items():
+        importlib.import_module(module).arguments(commands.add_parser(name, help=what, description=what))
+    asked = parser.parse_args(words)
+    try:
+        return int(importlib.import_module(COMMANDS[asked.command][0]).run(asked))
+    except OSError as error:
+        print(f"{error.filename or 'a file'}: {error.strerror or error}", file=sys.stderr)
+    return 2
+
+
+if __name__ == "__main__":
+    sys.exit(main())
