@@ -8,7 +8,6 @@ changed build.
 
 from __future__ import annotations
 
-import itertools
 import math
 import typing
 from typing import Any
@@ -22,7 +21,7 @@ from evlib.build.spread import limits, outcome, outcomes, words
 from evlib.ground.checks import FAIL, NOT_KNOWN
 from evlib.ground.quantity import Array, Quantity, quantity_of, result
 
-FURTHEST = 9.0  # times the value, upward: beyond ten times what is there it is another vehicle
+FURTHEST = 5.0  # times the value, or a fifth of it: beyond that it is another vehicle
 STEPS = 40  # candidates to each side
 WHOLE_STEPS = 30  # and of counts
 FINER, ROUNDS = 33, 3  # closing in: a step becomes 32 steps, three times over
@@ -110,13 +109,13 @@ def _numbers(build: Build, name: str, numbers: dict[str, Quantity]) -> list[tupl
     """(path, smallest change's value, relative change) of each number that can do it."""
     brackets: dict[tuple[str, int], tuple[float, float]] = {}  # path and way: the last value that fails, the first not
     ways = {(path, way): _candidates(q, build.value(path), way) for path, q in numbers.items() for way in (1, -1)}
-    for key, passed in _tried(build, name, numbers, ways).items():
+    for key, passed in _tried(build, name, ways).items():
         if passed.any():
             first = int(np.argmax(passed))
             brackets[key] = (float(ways[key][first - 1]) if first else build.value(key[0]), float(ways[key][first]))
     for _ in range(ROUNDS):
         finer = {key: np.linspace(*ends, FINER)[1:] for key, ends in brackets.items() if not numbers[key[0]].whole}
-        for key, passed in _tried(build, name, numbers, finer).items():
+        for key, passed in _tried(build, name, finer).items():
             first = int(np.argmax(passed)) if passed.any() else FINER - 2
             brackets[key] = (float(finer[key][first - 1]) if first else brackets[key][0], float(finer[key][first]))
     best: dict[str, tuple[str, float, float]] = {}
@@ -128,40 +127,28 @@ def _numbers(build: Build, name: str, numbers: dict[str, Quantity]) -> list[tupl
 
 
 def _candidates(quantity: Quantity, value: float, way: int) -> Array:
-    """Values from the present one outward, within the declared limits; closer together near by."""
-    low, high = limits(quantity, value)
+    """Values from the present one outward, as far as a change may go; closer together near by."""
+    low, high = _reach(quantity, value)
+    end = high if way > 0 else low
+    if not abs(end - value) > 1e-9 * _scale(quantity, value):
+        return np.array([])
     if quantity.whole:
-        steps = value + way * np.arange(1, WHOLE_STEPS + 1)
-        return np.asarray(steps[(steps >= low) & (steps <= high)], float)
-    size = abs(value) or (quantity.slider[1] - quantity.slider[0] if quantity.slider else 1.0)
-    reach = FURTHEST * size if way > 0 or value <= 0 else 0.99 * size
-    steps = value + way * np.geomspace(1e-3 * reach, reach, STEPS)
-    inside = steps[(steps >= low) & (steps <= high)]
-    limit = high if way > 0 else low
-    if len(inside) < STEPS and limit != value:  # the limit itself is the last candidate
-        inside = np.append(inside, limit)
-    return inside
+        return np.asarray(np.arange(value + way, end + way / 2, way)[:WHOLE_STEPS], float)
+    return np.asarray(value + (end - value) * np.geomspace(2e-3, 1.0, STEPS))
 
 
-def _tried(
-    build: Build, name: str, numbers: dict[str, Quantity], ways: dict[tuple[str, int], Array]
-) -> dict[tuple[str, int], Any]:
-    """Which candidates reach the target: all of them in one column; each count in one of its own."""
-    found: dict[tuple[str, int], Any] = {}
-    together = {key: values for key, values in ways.items() if len(values) and not numbers[key[0]].whole}
-    for key, values in ways.items():
-        if len(values) and numbers[key[0]].whole:  # some checks take a count singly, not as a column
-            found[key] = _reaches(build, name, {key[0]: values})
-    if together:
-        rows = np.concatenate(list(together.values()))
-        starts = np.cumsum([0, *(len(values) for values in together.values())])
-        columns = {path: np.full(len(rows), build.value(path)) for path, _ in together}
-        parts = {key: slice(*ends) for key, ends in zip(together, itertools.pairwise(starts), strict=True)}
-        for key, part in parts.items():
-            columns[key[0]][part] = rows[part]
-        passed = _reaches(build, name, columns)
-        found.update({key: passed[part] for key, part in parts.items()})
-    return found
+def _reach(quantity: Quantity, value: float) -> tuple[float, float]:
+    """How far a change may go: over the usual span, or a few times what is there; within the declared limits."""
+    low, high = quantity.slider or (value, value)
+    if quantity.kind != "reading" and value > 0:  # twice a temperature means nothing
+        low, high = min(low, value / FURTHEST), max(high, value * FURTHEST)
+    ends = limits(quantity, value)
+    return max(min(low, value), ends[0]), min(max(high, value), ends[1])
+
+
+def _tried(build: Build, name: str, ways: dict[tuple[str, int], Array]) -> dict[tuple[str, int], Any]:
+    """Which candidates reach the target. Each way is one column: beside plain numbers it costs little."""
+    return {key: _reaches(build, name, {key[0]: values}) for key, values in ways.items() if len(values)}
 
 
 def _reaches(build: Build, name: str, columns: dict[str, Array]) -> Any:

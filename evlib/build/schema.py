@@ -136,8 +136,13 @@ class Build:
         parts = self.parts
         for path, value in changes.items():
             parts = _replaced(parts, Parts, path.split("."), value, path)
-        gone = {path: Origin(text=str(value)) for path, value in changes.items()}
+        gone = {path: Origin(text=_told(value)) for path, value in changes.items()}
         return Build(parts, {**self.origins, **gone})
+
+
+def _told(value: Any) -> str:
+    """A changed value as its origin quotes it; of a column only its length, since printing one takes long."""
+    return f"a column of {len(value)}" if hasattr(value, "__len__") and not isinstance(value, str) else str(value)
 
 
 def _replaced(thing: Any, kind: Any, steps: list[str], value: Any, path: str) -> Any:
@@ -189,10 +194,15 @@ def curve_of(hint: Any) -> CurveOf | None:
 
 def declared(kind: Any = Parts, *, path: str = "") -> dict[str, Any]:
     """Every value that a build file can hold: dotted path to annotation, in the file's order."""
+    return dict(_declared(kind, path))
+
+
+@functools.cache
+def _declared(kind: Any, path: str) -> dict[str, Any]:
     found: dict[str, Any] = {}
     hints = fields_of(kind)
     for name, hint in sorted(hints.items(), key=lambda item: part_of(item[1]) is not None):  # TOML wants values first
         where = f"{path}.{name}" if path else name
         inner = part_of(hint)
-        found.update(declared(inner, path=where) if inner is not None else {where: hint})
+        found.update(_declared(inner, where) if inner is not None else {where: hint})
     return found
