@@ -85,13 +85,14 @@ def outcome(name: str, came_out: str) -> Shown:
     return page.beside(exercise.asked(answers.course_code()), predicted, came_out)
 
 
-def solution(*names: str) -> Shown:
-    """The worked solutions, folded, with this learner's numbers. For cells tagged ``solution``."""
+def solution(*names: str, opened: bool = False) -> Shown:
+    """The worked solutions, folded or ``opened``, with this learner's numbers. For cells tagged ``solution``."""
     found = [_find(name) for name in names]
     for one in found:
         if isinstance(one, Shown):
             return one
-    return page.solutions(tuple(one for one in found if isinstance(one, Exercise)), code=answers.course_code())
+    worked = tuple(one for one in found if isinstance(one, Exercise))
+    return page.solutions(worked, code=answers.course_code(), opened=opened)
 
 
 def my_code(text: str = "") -> Shown | None:

@@ -78,14 +78,14 @@ def sentence(text: str) -> Shown:
     return Shown(text, f"<p>{html.escape(text)}</p>")
 
 
-def solutions(exercises: tuple[Exercise, ...], *, code: str) -> Shown:
-    """Worked solutions, each folded."""
-    lines, page = [], []
+def solutions(exercises: tuple[Exercise, ...], *, code: str, opened: bool = False) -> Shown:
+    """Worked solutions, each folded, or opened for a teacher's edition."""
+    lines, page, fold = [], [], "<details open>" if opened else "<details>"
     for exercise in exercises:
         worked = exercise.solution(code)
         lines += [f"{exercise.id}:", *(f"  {line}" for line in worked)]
         body = "<br>".join(html.escape(line) for line in worked)
-        page.append(f"<details><summary>Solution of {html.escape(exercise.id)}</summary><p>{body}</p></details>")
+        page.append(f"{fold}<summary>Solution of {html.escape(exercise.id)}</summary><p>{body}</p></details>")
     return Shown("\n".join(lines), "".join(page))
 
 
