@@ -11,6 +11,7 @@ import importlib
 import sys
 
 COMMANDS = {  # name: (module, what it does)
+    "editions": ("evlib.course.editions", "write the lessons for learners, and with solutions and teacher's notes"),
     "progress": ("evlib.course.progress", "write a page that shows what you have done"),
 }
 
