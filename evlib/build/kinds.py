@@ -2,7 +2,8 @@
 
 - A *setting* is changed on what is already there: with a screwdriver, a keyboard, a spanner or shims.
 - A *part* is bought or made to another size: a ratio, a cable, a pump, a cut. What no line below names is a part.
-- A *wish* is what the owner or a rule asks for. Asking for less mends no vehicle, but it may be the right answer.
+- A *wish* is what the owner asks for. Asking for less mends no vehicle, but it may be the right answer.
+- A *rule* protects people or a material: it is asked for, and not bargained with. Nothing suggests to ask for less.
 - A *fact* is given: by the donor vehicle, by nature, by how it is used. What cannot be had alone is a fact too: a
   machine with another resistance differs in all its other numbers as well; so does a gear set with one other count
   of teeth, or an oil.
@@ -13,16 +14,18 @@ from __future__ import annotations
 import fnmatch
 import functools
 
-SETTING, PART, WISH, FACT = "setting", "part", "wish", "fact"
-KINDS = (SETTING, PART, WISH, FACT)  # in the order in which a builder would try them
+SETTING, PART, WISH, RULE, FACT = "setting", "part", "wish", "rule", "fact"
+KINDS = (SETTING, PART, WISH, RULE, FACT)
+CHANGEABLE = (SETTING, PART, WISH)  # what may be suggested
 
 # The first line that fits decides. ``*`` stands for any letters.
 TABLE: tuple[tuple[str, str], ...] = (
-    ("targets.*", WISH),
-    ("*_allowed", WISH), ("parking.hold_grade", WISH), ("parking.reverse_grade", WISH), ("*.hill_grade", WISH),
-    ("coupling.launch_cycles", WISH), ("coupling.spline_revolutions", WISH), ("*.gap_reserve", WISH),
-    ("*.tail_allowance", WISH), ("*.hardest_braking", WISH), ("*.ohm_per_volt", WISH), ("*.allowed_drop", WISH),
-    ("*.precharge_closing_difference", WISH), ("*.crash_a*", WISH), ("*.servo_stops", WISH),
+    ("targets.hottest_air", FACT), ("targets.*", WISH), ("parking.reverse_grade", WISH), ("*.hill_grade", WISH),
+    ("*.rollback_allowed", WISH), ("*.line_loss_allowed", WISH), ("*.pump_drop_allowed", WISH),
+    ("coupling.launch_cycles", WISH), ("coupling.spline_revolutions", WISH), ("*.tail_allowance", WISH),
+    ("*.allowed_drop", WISH),
+    ("*_allowed", RULE), ("parking.hold_grade", RULE), ("*.gap_reserve", RULE), ("*.hardest_braking", RULE),
+    ("*.ohm_per_volt", RULE), ("*.precharge_closing_difference", RULE), ("*.crash_a*", RULE), ("*.servo_stops", RULE),
     ("controller.motor_current_limit", SETTING), ("controller.controller_pack_current_limit", SETTING),
     ("controller.duty_limit", SETTING), ("machine.ac.regeneration_torque", SETTING),
     ("gearbox.*shift_speed", SETTING), ("gearbox.change_time", SETTING), ("gearbox.current_overlap", SETTING),
@@ -30,14 +33,14 @@ TABLE: tuple[tuple[str, str], ...] = (
     ("*.misalignment", SETTING), ("*.regulator_set", SETTING), ("*.load_boost", SETTING),
     ("*.reverse_boost", SETTING), ("*.pump_relief_pressure", SETTING), ("*.switch_o*_speed", SETTING),
     ("*.inhibit_pressure", SETTING), ("*.launch_current_*", SETTING), ("parking.selector.*", SETTING),
-    ("*.pull_delay", SETTING), ("*.pull_rise", SETTING), ("*.precharge_wait", SETTING), ("*.trip_speed", SETTING),
+    ("*.pull_delay", SETTING), ("*.pull_rise", SETTING), ("*.precharge_[wg]*", SETTING), ("*.trip_speed", SETTING),
     ("*.cable_clearance", SETTING), ("*.full_vacuum", SETTING), ("machine.wiring", SETTING),
     ("machine.*_advanced_for", SETTING), ("machine.*_drive_end_faces", SETTING), ("protection.shutdown.*", SETTING),
     ("hydraulics.regulator.load_signal", SETTING),
     ("vehicle.wheel_radius", PART), ("vehicle.*", FACT),
     ("pack.resistance_temperature_constant", FACT), ("pack.pack_temperature", FACT), ("pack.state_of_charge", FACT),
     ("controller.controller_efficiency", FACT),
-    ("pack.cell_cut_off", FACT),
+    ("pack.cell_*", FACT),
     ("machine.frame_conductance", PART), ("machine.*", FACT),
     ("gearbox.*_efficiency", FACT), ("gearbox.*_teeth", FACT), ("gearbox.planet_count", FACT),
     ("gearbox.tooth_module", FACT), ("gearbox.gearbox_*", FACT), ("gearbox.arrangement", FACT),
@@ -68,5 +71,5 @@ TABLE: tuple[tuple[str, str], ...] = (
 
 @functools.cache
 def kind_of(path: str) -> str:
-    """Whether the value at a build path is a ``setting``, a ``part``, a ``wish`` or a ``fact``."""
+    """Whether the value at a build path is a ``setting``, a ``part``, a ``wish``, a ``rule`` or a ``fact``."""
     return next((kind for pattern, kind in TABLE if fnmatch.fnmatchcase(path, pattern)), PART)

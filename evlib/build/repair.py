@@ -1,9 +1,9 @@
 """The smallest change of one value that lifts a failed check's margin to its target, and what else that change does.
 
-Each value that the check rests on is tried over a whole column of candidates at once, from where it stands outward;
-the first candidate that reaches the target is then closed in on. So the margin need not be monotonic, though a window
-narrower than the steps between candidates may be missed. What is suggested is confirmed by the full review of the
-changed build.
+Each value that the check rests on, and that one can change, is tried over a column of candidates, from where it
+stands outward; the first candidate that reaches the target is then closed in on. So the margin need not be monotonic,
+though a window narrower than the steps between candidates may be missed. What is suggested is confirmed by the full
+review of the changed build.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from typing import Any
 
 import numpy as np
 
-from evlib.build.kinds import FACT, PART, SETTING, WISH, kind_of
+from evlib.build.kinds import CHANGEABLE, WISH, kind_of
 from evlib.build.review import Review, review
 from evlib.build.schema import Build, declared
 from evlib.build.spread import limits, outcome, outcomes, words
@@ -25,7 +25,7 @@ FURTHEST = 5.0  # times the value, or a fifth of it: beyond that it is another v
 STEPS = 40  # candidates to each side
 WHOLE_STEPS = 30  # and of counts
 FINER, ROUNDS = 33, 3  # closing in: a step becomes 32 steps, three times over
-TIERS = {SETTING: 0, PART: 0, WISH: 1, FACT: 2}  # what a builder can change comes first
+BAD = (FAIL, NOT_KNOWN)
 
 
 @result
@@ -35,73 +35,125 @@ class Repair:
     check: str
     path: str
     words: str
-    kind: str  # ``setting``, ``part``, ``wish`` or ``fact``
+    kind: str  # ``setting``, ``part`` or ``wish``
     now: Any  # SI, or the option chosen now
     least: Any  # the smallest change that does it
     value: Any  # the same, rounded away from ``now`` to a number that one can set or order
     change: float  # relative to what is there; of a temperature, relative to its usual span; of another option, 1
+    usual: bool  # whether ``value`` is within the span that is declared as usual
     margin: float  # with ``value``, by the full review
     target: float
-    breaks: tuple[str, ...]  # checks that fail with it and did not before
+    breaks: tuple[str, ...]  # checks that fail with it, or are not known, and were not so before
     mends: tuple[str, ...]  # other checks that failed and no longer do
+
+    @property
+    def gain(self) -> int:
+        """How many checks fewer fail, this one included."""
+        return 1 + len(self.mends) - len(self.breaks)
 
 
 @result
 class Repairs:
-    """What was found for one check. ``found`` may be empty: then no single change within the limits does it."""
+    """What was found for one check. ``found`` may be empty: then no single change within reach does it."""
 
     check: str
     margin: float
     target: float
     tried: int  # values and choices that were tried
     found: tuple[Repair, ...]
-    reach: int  # how many changes reach the target; ``found`` is the best of them
+    reach: int  # how many of them reach the target; ``found`` is the best of them
 
     @property
     def sentence(self) -> str:
         """The outcome in one sentence."""
         if not self.reach:
-            return f"{self.check}: no single change within the limits does it ({self.tried} values tried)"
-        if all(repair.kind == FACT for repair in self.found):
-            return f"{self.check}: nothing that can be set or bought does it alone; only if a given value were another"
-        return f"{self.check}: {self.reach} single changes of {self.tried} tried would do it"
+            return f"{self.check}: none of the {self.tried} values that one can change does it alone."
+        return f"{self.check}: {self.reach} of the {self.tried} values that one can change would each do it alone."
 
 
 def repairs(build: Build, *, rows: int = 5, most: int = 3) -> tuple[Repairs, ...]:
     """For the worst failed checks of a build, the smallest single changes that mend each."""
     before = review(build, figures=False)
-    failed = [check.name for check in before.checks if check.verdict == FAIL]
-    return tuple(repair(build, name, most=most, before=before) for name in failed[:rows])
+    return tuple(repair(build, name, most=most, before=before) for name in failed(before)[:rows])
+
+
+def failed(found: Review) -> list[str]:
+    """The checks that fail, the worst first."""
+    return [check.name for check in found.checks if check.verdict == FAIL]
 
 
 def repair(build: Build, name: str, *, most: int = 3, before: Review | None = None) -> Repairs:
     """The smallest single changes that lift the margin of one check to its target, the best ``most`` of them.
 
-    What a builder can change (a setting, a part) comes before what one may wish less of, and that before what is
-    given; within each, the smallest relative change first. Facts are shown only where nothing else does it.
+    What a builder can change (a setting, a part) comes before what the owner may ask less of; a value within its
+    usual span before one beyond it; then the smallest relative change first. Facts and rules are no candidates.
     """
     before = before or review(build, figures=False)
     check = before.check(name)
     if check.demand is None:
         raise ValueError(f"{name}: {check.verdict}; there is no margin to lift")
     target = float(np.max(check.target))
-    known = [path for path in check.needs if build.value(path) is not None]
+    known = [path for path in check.needs if build.value(path) is not None and kind_of(path) in CHANGEABLE]
     numbers = {
         path: q for path in known if (q := quantity_of(declared()[path])) and isinstance(build.value(path), float)
     }
+    if check.margin >= target:
+        return Repairs(name, float(check.margin), target, 0, (), 0)
     found = [*_numbers(build, name, numbers), *_options(build, name, [path for path in known if path not in numbers])]
-    best = min((TIERS[kind_of(path)] for path, _, _ in found), default=0)
-    wanted = [each for each in found if TIERS[kind_of(each[0])] < TIERS[FACT] or best == TIERS[FACT]]
-    wanted.sort(key=lambda each: (TIERS[kind_of(each[0])], each[2], each[0]))
+    found.sort(key=lambda each: (kind_of(each[0]) == WISH, not _usual(each[0], each[1]), each[2], each[0]))
     confirmed: list[Repair] = []
-    for path, least, change in wanted:
+    for path, least, change in found:
         if len(confirmed) == most:
             break
         made = _confirm(build, before, name, path, least, change)
         if made is not None:
             confirmed.append(made)
     tried = len(numbers) + sum(bool(_choices(path)) for path in known)
-    return Repairs(name, float(check.margin), target, tried, tuple(confirmed), len(wanted) if confirmed else 0)
+    return Repairs(name, float(check.margin), target, tried, tuple(confirmed), len(found) if confirmed else 0)
+
+
+def _usual(path: str, value: Any) -> bool:
+    quantity = quantity_of(declared()[path])
+    return quantity is None or quantity.slider is None or quantity.slider[0] <= value <= quantity.slider[1]
+
+
+# --- several changes ----------------------------------------------------------------------------------------------
+@result
+class Plan:
+    """One change after another, each on the build that the ones before it made."""
+
+    before: Review
+    steps: tuple[Repair, ...]
+    after: Review
+
+    @property
+    def left(self) -> tuple[str, ...]:
+        """The checks that still fail."""
+        return tuple(failed(self.after))
+
+
+def plan(build: Build, *, most: int = 12) -> Plan:
+    """Mend the worst failed check by the change that leaves the fewest failing; review; and so on with the next.
+
+    Only settings and parts, never a wish. A change is taken only if fewer checks fail after it than before, so it
+    ends. This is one way that works on paper, found step by step, and not the best of all ways.
+    """
+    first = now = review(build, figures=False)
+    steps: list[Repair] = []
+    passed_over: set[str] = set()
+    while len(steps) < most:
+        name = next((name for name in failed(now) if name not in passed_over), None)
+        if name is None:
+            break
+        found = [each for each in repair(build, name, most=6, before=now).found if each.kind != WISH and each.gain > 0]
+        if not found:
+            passed_over.add(name)
+            continue
+        best = max(found, key=lambda each: (each.usual, each.gain, -each.change))
+        steps.append(best)
+        build = build.changed({best.path: best.value})
+        now = review(build, figures=False)
+    return Plan(first, tuple(steps), now)
 
 
 # --- numbers ------------------------------------------------------------------------------------------------------
@@ -200,11 +252,10 @@ def _confirm(build: Build, before: Review, name: str, path: str, least: Any, cha
         check = after.check(name)
         if check.margin is None or not check.margin >= np.max(check.target):
             continue
-        bad = (FAIL, NOT_KNOWN)
-        breaks = tuple(c.name for c in after.checks if c.verdict in bad and then[c.name] not in bad)
-        mends = tuple(c.name for c in after.checks if c.verdict != FAIL and then[c.name] == FAIL and c.name != name)
-        return Repair(name, path, words(path), kind_of(path), now, least, value, change, float(check.margin),
-                      float(np.max(check.target)), breaks, mends)  # fmt: skip
+        breaks = tuple(c.name for c in after.checks if c.verdict in BAD and then[c.name] not in BAD)
+        mends = tuple(c.name for c in after.checks if c.verdict not in BAD and then[c.name] == FAIL and c.name != name)
+        return Repair(name, path, words(path), kind_of(path), now, least, value, change, _usual(path, value),
+                      float(check.margin), float(np.max(check.target)), breaks, mends)  # fmt: skip
     return None
 
 

@@ -10,7 +10,7 @@ from typing import Any
 
 import numpy as np
 
-from evlib.build.kinds import WISH, kind_of
+from evlib.build.kinds import RULE, WISH, kind_of
 from evlib.build.registry import CHECKS, STATED, Stated, evaluate, state
 from evlib.build.review import load
 from evlib.build.schema import Build, declared
@@ -24,8 +24,8 @@ WIDE = 2.0  # standard deviations to each side: the declared span of a value
 def standard_deviation(build: Build, path: str) -> float:
     """The standard deviation of a value, relative to it; 0 for what is exact, not known, or no number.
 
-    The build's own ``spread`` comes first, then what ``from`` usually means, then what the quantity declares. Counts
-    and wishes are exact: nobody measures a wish. A temperature's spread is a share of its kelvin.
+    The build's own ``spread`` comes first, then what ``from`` usually means, then what the quantity declares. Counts,
+    wishes and rules are exact: nobody measures a wish. A temperature's spread is a share of its kelvin.
     """
     quantity, value = quantity_of(declared().get(path)), build.value(path)
     if quantity is None or quantity.whole or not isinstance(value, float) or value == 0:
@@ -35,7 +35,7 @@ def standard_deviation(build: Build, path: str) -> float:
         return origin.spread
     if origin is not None and origin.source:
         return SPREAD[origin.source]
-    if kind_of(path) == WISH:
+    if kind_of(path) in (WISH, RULE):
         return 0.0
     return SPREAD[quantity.spread] if isinstance(quantity.spread, str) else quantity.spread
 
