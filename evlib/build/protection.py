@@ -7,13 +7,13 @@ from typing import Any
 import numpy as np
 
 from evlib.build.gears import input_inertia
-from evlib.build.line import envelope_arguments, line_envelope, open_volts
+from evlib.build.line import envelope_arguments, layout, line_envelope, only_series, open_volts, warm_resistance
 from evlib.build.view import View, derived
 from evlib.ground import wire
 from evlib.ground.quantity import Number, result
 from evlib.motors import pack
 from evlib.motors.envelope import envelope
-from evlib.safety import faults, loop, overspeed
+from evlib.safety import faults, loop, motor_loop, overspeed
 from evlib.safety.shutdown import Circuit
 
 
@@ -87,6 +87,30 @@ def motor_peak(b: View) -> Number:
 
 
 @result
+class Stalled:
+    """A controller failed full on, with the motors stalled: resistance of what is in the loop, least current."""
+
+    motor_resistance: Number
+    smallest: Number
+
+
+@derived
+def stalled_full_on(b: View) -> Stalled:
+    """The least current that a controller failed full on lets through stalled motors: cold and low, windings warm.
+
+    Only a chopper can fail so. Each machine in the loop takes its brushes' drop off the voltage.
+    """
+    only_series(b)
+    shared, short = layout(b), short_circuits(b)
+    ohms = np.asarray(warm_resistance(b)) * shared.in_series / shared.in_parallel
+    low = open_volts(b, state_of_charge=b.protection.short_circuit.lowest_charge)
+    left = np.maximum(np.subtract(low, np.multiply(shared.in_series, b.machine.brush_drop)), 0.0)
+    return Stalled(ohms, motor_loop.failed_on_current(left, motor_resistance=ohms,
+                                                      pack_resistance=short.most_resistance,
+                                                      circuit_resistance=0.0))  # fmt: skip
+
+
+@result
 class Overspeed:
     """One way to lose the load: torque and inertia of what is freed [N m, kg m2], longest detection delay [s]."""
 
@@ -98,6 +122,19 @@ class Overspeed:
 NO_LIMIT = 5000.0  # A; more than any limit of a build, so that resistance alone limits what a failed controller lets by
 
 
+def freed_torques(b: View, speed: Any) -> dict[str, Number]:
+    """What still drives at a speed, or at a row of speeds, for each way to lose the load [N m]."""
+    torque = line_envelope(b, speed, state_of_charge=1.0).torque
+    ways = {"neutral": torque, "broken coupler": torque / np.asarray(b.machine.machine_count, float)}
+    if b.machine.kind == "series":
+        free = {"motor_current_limit": NO_LIMIT, "controller_pack_current_limit": NO_LIMIT, "duty_limit": 1.0,
+                "brush_current_limit": NO_LIMIT, "pack_current_limit": NO_LIMIT, "cut_off_volts": 1.0,
+                "controller_efficiency": 1.0}  # fmt: skip
+        given = {**envelope_arguments(b, state_of_charge=1.0), **free}
+        ways["stuck controller, in neutral"] = envelope(speed, **given).torque
+    return ways
+
+
 @derived
 def runaway_ways(b: View) -> dict[str, Overspeed]:
     """Ways to lose the load at the trip speed with the pack full, each with how long detection may take.
@@ -107,14 +144,9 @@ def runaway_ways(b: View) -> dict[str, Overspeed]:
     only a chopper can fail so, an inverter that fails does not turn the field.
     """
     trip, count = b.protection.overspeed_trip, np.asarray(b.machine.machine_count, float)
-    torque = line_envelope(b, trip.trip_speed, state_of_charge=1.0).torque
-    ways = {"neutral": (torque, input_inertia(b)), "broken coupler": (torque / count, b.machine.rotor_inertia)}
-    if b.machine.kind == "series":
-        free = {"motor_current_limit": NO_LIMIT, "controller_pack_current_limit": NO_LIMIT, "duty_limit": 1.0,
-                "brush_current_limit": NO_LIMIT, "pack_current_limit": NO_LIMIT, "cut_off_volts": 1.0,
-                "controller_efficiency": 1.0}  # fmt: skip
-        given = {**envelope_arguments(b, state_of_charge=1.0), **free}
-        ways["stuck controller, in neutral"] = (envelope(trip.trip_speed, **given).torque, input_inertia(b))
+    inertia = {"broken coupler": b.machine.rotor_inertia}
+    ways = {name: (torque, inertia.get(name, input_inertia(b)))
+            for name, torque in freed_torques(b, trip.trip_speed).items()}  # fmt: skip
     return {
         name: Overspeed(
             driving, inertia,

@@ -58,6 +58,7 @@ from evlib.safety.quantities import (
     OhmPerVolt,
     PackMass,
     PeakTime,
+    PrechargeGiveUp,
     PrechargePowerRating,
     PrechargeResistance,
     PrechargeWait,
@@ -109,6 +110,7 @@ class Precharge:
     link_capacitance: LinkCapacitance | None = None
     precharge_resistance: PrechargeResistance | None = None
     precharge_wait: PrechargeWait | None = None
+    precharge_give_up: PrechargeGiveUp | None = None
     precharge_closing_difference: ClosingDifference | None = None
     precharge_pulse_energy: PulseEnergyRating | None = None
     precharge_power_rating: PrechargePowerRating | None = None

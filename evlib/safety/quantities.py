@@ -102,6 +102,12 @@ PrechargeWait = Annotated[
     Quantity("t_pre", "s", "time between precharge on and main contactor on", above=0, high=600, slider=(0.1, 10),
              how="read the setting, or time the two clicks"),
 ]  # fmt: skip
+PrechargeGiveUp = Annotated[
+    Number,
+    Quantity("t_give", "s", "time after which precharge is broken off when the voltage does not rise", above=0,
+             high=600,
+             slider=(0.05, 5), how="read the setting; a controller that does not look goes on for its whole wait"),
+]  # fmt: skip
 PulseEnergyRating = Annotated[
     Number,
     Quantity("W_R", "J", "energy that the precharge resistor takes in one pulse", above=0, high=1e6,

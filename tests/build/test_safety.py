@@ -154,3 +154,50 @@ def test_both_cards_stand_on_the_sheet(sound):
     assert all(line.stop_if.replace("'", "&#39;") in text for line in card(view(sound))[0])
     assert all(item.open.replace("'", "&#39;") in text for item in inspector_page(view(sound)))
     assert "front axle load: 792 kg (1746 lb) against 980 kg (2161 lb), pass" in text
+
+
+# --- currents too small for a fuse, and a resistor on a short ----------------------------------------------------
+COLD = 96 * 0.50e-3 * np.exp(2500 * (1 / 263.15 - 1 / 298.15)) * (1 + (0.05 / 0.2) ** 2) + 0.012  # ohm, cold and low
+RUN = 2 * 2.6 * 1.02 * 1.7241e-8 * (1 + 0.00393 * 25) / 67.43e-6  # ohm, pack cable out and back at 45 °C
+LOW = 96 * 3.205  # V, nearly empty
+
+
+def test_half_of_the_least_short_by_hand(sound):
+    # A load draws the most from a source at half of its short-circuit current: any text on circuits.
+    ohms = COLD + RUN
+    amps = np.linspace(0, LOW / ohms, 200_001)
+    most = amps[np.argmax(amps * (LOW - amps * ohms))]
+    made = review(sound, topics=("safety",)).check("fuse on a cold arc")
+    assert made.capacity == pytest.approx(most, rel=1e-4)
+    # 2 s less 6 ms of arcing, read off the curve between 690 A at 10 s and 905 A at 1 s, log over log
+    share = np.log(10 / 1.994) / np.log(10)
+    assert made.demand == pytest.approx(690 * (905 / 690) ** share, rel=1e-6)
+    partial = review(sound.changed({"protection.fuse.fuse_minimum_breaking": 900.0}), topics=("safety",))
+    assert partial.check("fuse on a cold arc").demand == 900.0
+
+
+def test_stalled_full_on_by_the_voltage_law(sound):
+    windings = 2 * 0.012 * (1 + 0.00393 * 55)  # copper at 75 °C, two in series
+    made = review(sound, topics=("safety",)).check("fuse at stalled motors")
+    assert made.capacity == pytest.approx((LOW - 4.0) / (COLD + RUN + windings), rel=1e-4)
+    rise = review(sound, topics=("safety",)).check("motor cable, stalled full on").demand
+    seconds = 0.1 * (1250 / made.capacity) ** (np.log(10) / np.log(1.5)) + 0.006  # the curve's last stretch
+    copper = 3.45e6 * 95e-6  # J/K m; IEC 60364-5-54 volumetric heat
+    made_heat = made.capacity**2 * 1.12 * 1.7241e-8 * (1 + 0.00393 * 105) / 95e-6
+    lost = (8 + 10) * np.pi * 0.020 * 65  # W/m; about 8 by convection, 10 by radiation at 125 °C in air of 60 °C
+    assert rise == pytest.approx((made_heat - lost) * seconds / copper, rel=0.02)
+
+
+def test_two_machines_side_by_side_halve_the_windings(sound):
+    side = sound.changed({"machine.wiring": "parallel"})
+    made = review(side, topics=("safety",)).check("fuse at stalled motors")
+    assert made.capacity == pytest.approx((LOW - 2.0) / (COLD + RUN + 0.012 * (1 + 0.00393 * 55) / 2), rel=1e-4)
+
+
+def test_a_resistor_on_a_short_takes_what_ohm_and_joule_say(sound):
+    made = review(sound, topics=("safety",)).check("precharge into a short")
+    assert made.demand == pytest.approx(326.4 * (326.4 / 100) * 0.3)  # volts x amps x seconds
+    blind = review(sound.changed({"protection.precharge.precharge_give_up": "1.5 s"}), topics=("safety",))
+    assert blind.check("precharge into a short").demand == pytest.approx(1598, rel=1e-3)
+    assert review(sound.changed({"protection.precharge.precharge_give_up": None}), topics=("safety",)).check(
+        "precharge into a short").verdict == "not known"  # fmt: skip

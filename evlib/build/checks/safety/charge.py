@@ -52,6 +52,22 @@ def precharge_energy(b: View) -> Check:
     )  # fmt: skip
 
 
+@check("precharge into a short", topic="safety")
+def precharge_short(b: View) -> Check:
+    """Heat in the resistor with its far side shorted, until precharge is broken off, against the pulse it stands."""
+    part, volts = b.protection.precharge, full_volts(b)
+    heat = precharge.stuck_energy(part.precharge_give_up, pack_voltage=volts,
+                                  precharge_resistance=part.precharge_resistance)  # fmt: skip
+    return Check(
+        "precharge into a short", "safety", heat, part.precharge_pulse_energy, "J",
+        working=Working("W = V^2 t_give / R", {"V": (volts, "V"), "t_give": (part.precharge_give_up, "s"),
+                        "R": (part.precharge_resistance, "ohm")}, (heat, "J")),
+        source="Joule's law; " + MAKER + "; the pack's fuse does not notice so small a current",
+        advice="let the controller look at the voltage early, and break precharge off while it does not rise",
+        target=0.2,
+    )  # fmt: skip
+
+
 @derived
 def discharge_time(b: View) -> Number:
     """Time from full pack voltage to 60 V after switching off [s]."""
