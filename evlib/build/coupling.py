@@ -12,7 +12,7 @@ from evlib.build.registry import stated
 from evlib.build.view import View, derived
 from evlib.ground.errors import DoesNotApply
 from evlib.ground.quantity import Number, result
-from evlib.shafts import cut_plan, dudley, growth, joint, package, spline, torsion
+from evlib.shafts import cut_plan, dudley, growth, joint, package, spline, torsion, vibration
 from evlib.shafts.tables import STEEL_EXPANSION
 
 
@@ -210,6 +210,44 @@ def growth_to_pump(b: View) -> Number:
         g.armature, frame_growth=g.frame + adapter, armature_time=cut.armature_time, frame_time=cut.frame_time
     )  # fmt: skip
     return worst.closing
+
+
+@result
+class Chain:
+    """The line as rotors on springs: far rotor, near rotor, gearbox input [kg m2]; shafts between them [N m/rad]."""
+
+    rotor: Any
+    gearbox_input: Any
+    between: Any
+    to_gearbox: Any
+
+
+@derived
+def chain(b: View) -> Chain:
+    """What swings on what. Without a gearbox the third inertia is None: the two rotors alone."""
+    _ = b.coupling.sleeve  # one machine alone has no shaft between rotors
+    joint_part = b.coupling.gearbox_joint
+    between = torsion.torsional_stiffness(
+        b.coupling.rotor_distance, shaft_diameter=b.coupling.near_shaft.shaft_diameter
+    )  # fmt: skip
+    try:
+        third: Any = b.gearbox.gearbox_input_inertia
+    except DoesNotApply:
+        return Chain(b.machine.rotor_inertia, None, between, None)
+    to_box = torsion.torsional_stiffness(joint_part.joint_length, shaft_diameter=joint_part.joint_diameter)
+    return Chain(b.machine.rotor_inertia, third, between, to_box)
+
+
+@derived
+def first_mode(b: View) -> Number:
+    """The first torsional mode of the line [rad/s]."""
+    c = chain(b)
+    if c.gearbox_input is None:
+        return vibration.two_mass_frequency(c.between, first_inertia=c.rotor, second_inertia=c.rotor)
+    return vibration.three_mass_frequency(
+        c.between, outer_stiffness=c.to_gearbox, first_inertia=c.rotor, second_inertia=c.rotor,
+        third_inertia=c.gearbox_input,
+    )  # fmt: skip
 
 
 @derived

@@ -50,15 +50,16 @@ class LineResult(LinePicture):
 
 def line_result(
     low_ratio: float, *, far_torque: float, near_torque: float, shock_factor: float, shaft_diameter: float,
-    joint_diameter: float,
+    joint_diameter: float, sleeve: tuple[float, float],
 ) -> LineResult:  # fmt: skip
-    """Torque and surface stress of every section, and what holds the frames."""
+    """Torque and surface stress of every section, and what holds the frames; sleeve: outside, and bore at the roots."""
     line = torsion.line_torque(
         far_torque, near_torque=near_torque, shock_factor=shock_factor, gear_ratio=low_ratio
     )  # fmt: skip
     torques = (line.far_shaft, line.sleeve, line.near_entry, line.near_exit, line.gearbox_input)
     sizes = (shaft_diameter, shaft_diameter, shaft_diameter, joint_diameter, joint_diameter)
-    stresses = (torsion.shear_stress(t, shaft_diameter=d) for t, d in zip(torques, sizes, strict=True))
+    stresses = [torsion.shear_stress(t, shaft_diameter=d) for t, d in zip(torques, sizes, strict=True)]
+    stresses[1] = torsion.shear_stress(torques[1], shaft_diameter=sleeve[0], shaft_bore=sleeve[1])  # a tube
     held = (float(line.middle_flange), float(line.adapter), float(line.mounts))
     return LineResult(SECTIONS, tuple(map(float, torques)), tuple(map(float, stresses)), *held)
 
@@ -88,9 +89,10 @@ def line_panel(build: Build) -> Panel:
     """Torque and stress along the line."""
     far, near = _torques(build)
     low = float(gear_ratios(View(build.parts)).low)
+    tube = (build.value("coupling.sleeve.sleeve_diameter"), float(coupling.geometry(View(build.parts)).internal_major))
 
     def compute(**values: float) -> LineResult:
-        return line_result(low, **values)
+        return line_result(low, sleeve=tube, **values)
 
     return Panel(
         id="shafts.line",
@@ -216,6 +218,7 @@ class CutResult(CutPicture):
     """The picture, and what is said beneath it."""
 
     closing: float
+    final_gap: float
     worst_gap: float
     minutes: float
     chance: float
@@ -264,7 +267,9 @@ def cut_result(
         face_distance=cut.face_distance, far_cut=far_cut, near_cut=near_cut, far_step=far.step_height,
         near_step=near.step_height, sleeve_start=start, sleeve_length=sleeve.sleeve_length, shaft_radius=radius,
         sleeve_radius=sleeve.sleeve_diameter / 2, engagement=float(held.least), times=times, gaps=np.asarray(gaps),
-        reserve=cut.gap_reserve, closing=closing, worst_gap=measured_gap - 2 * end_float - closing,
+        reserve=cut.gap_reserve, closing=closing,
+        final_gap=measured_gap - 2 * end_float - max(armature - frame, 0.0),
+        worst_gap=measured_gap - 2 * end_float - closing,
         minutes=float(times[worst]) / 60, chance=chance.chance, action=str(verdict.action),
         amount=float(verdict.amount),
     )  # fmt: skip
@@ -279,7 +284,7 @@ def cut_twin(result: CutResult, *, system: str = "SI") -> Twin:
         ("near shaft stands out", amount(result.near_cut, LENGTH, digits=4)),
         ("gap closed by growth, at most", amount(result.closing, GAP)),
         ("gap left at the worst, floats deducted", amount(result.worst_gap, GAP)),
-        ("fully warm", amount(float(result.gaps[-1]), GAP)),
+        ("gap left fully warm, after many hours", amount(result.final_gap, GAP)),
         ("chance of touching when hot", f"{100 * result.chance:.1f} %"),
         ("verdict", result.action + by),
     )

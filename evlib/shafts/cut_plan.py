@@ -55,6 +55,25 @@ def cut_lines(
     return CutLines(cut, cut, cut - far_step, cut - near_step, far_projection - cut, near_projection - cut)
 
 
+@calculation
+def rounded_cut(cut_length: q.CutLength, *, step: q.Reading) -> Number:
+    """A cut line rounded to what the tool can read, always down [m].
+
+    c = step x floor(c / step)
+
+    Arguments: cut_length c [m]; step [m], the finest that the tool reads. Down leaves the gap larger by a few
+    hundredths, which costs as little spline. Up takes them from the gap, where the reserve is a tenth.
+
+    >>> round(rounded_cut(0.03784, step=1e-4) * 1000, 2), round(rounded_cut(0.04375, step=5e-5) * 1000, 2)
+    (37.8, 43.75)
+
+    Source: geometry.
+    """
+    if (np.asarray(step) <= 0).any():
+        raise ValueError("step: 0 or less was given; allowed: more than 0")
+    return step * np.floor(np.asarray(cut_length) / step + 1e-6)  # a millionth of a step is rounding, not metal
+
+
 @result
 class SleeveEngagement:
     """Spline in engagement [m] on each shaft: sleeve in its middle, and sleeve wandered fully away from it.
@@ -275,14 +294,17 @@ def cut_verdict(
 
 
 @calculation
-def locked_thrust(lock_force: q.Thrust, *, closing: q.Growth, far_float: q.EndFloat, near_float: q.EndFloat) -> Number:
+def locked_thrust(
+    lock_force: q.Thrust, *, closing: q.Growth, far_float: q.EndFloat = 0.0, near_float: q.EndFloat = 0.0
+) -> Number:
     """Axial force that growth pushes into the bearings through a locked spline [N].
 
-    F = F_lock where the closing is more than both floats take up; else none
+    F = F_lock where the closing is more than the floats that are free take up; else none
 
-    Arguments: lock_force [N] of the loaded spline; closing x [m]; end floats f1, f2 [m]. The shafts and frames are so
-    stiff that a few hundredths of a millimetre reach the sliding force; so it is the friction that limits it, and a
-    sliding fit and grease are what keep it small. The gap between the shaft ends does not enter.
+    Arguments: lock_force [N] of the loaded spline; closing x [m]; far_float, near_float [m]: float that is free in the
+    direction of the push. Torque comes with the rotors anywhere in their float. At the worst both stand pushed home,
+    and none is free: so leave the floats at 0 to be careful. Shafts and frames are so stiff that a few thousandths of
+    a millimetre reach the sliding force; so it is the friction that limits it. The gap does not enter.
 
     >>> locked_thrust(1800, closing=0.5e-3, far_float=0.1e-3, near_float=0.1e-3)
     1800.0

@@ -87,6 +87,13 @@ StressRaiser = Annotated[
     Quantity("Kt", "", "stress raiser: peak over nominal stress at a notch", low=1, high=10, slider=(1, 4),
              spread="guess", how="chart or table for the fillet, groove or keyseat; 3.0 for an end-milled keyseat"),
 ]  # fmt: skip
+Interference = Annotated[
+    Number,
+    Quantity("di", "m", "interference of a shrink fit, on the diameter", low=0, high=0.002, slider=(0, 1e-4),
+             spread="measured", shown={"SI": "mm", "shop": "thou"}, how="shaft less bore, both by micrometer"),
+]  # fmt: skip
+ShrinkHub = Annotated[Number, Quantity("Dh", "m", "outside diameter of the shrunk hub", above=0, high=1.0)]
+Poisson = Annotated[Number, Quantity("nu", "", "Poisson's ratio", low=0, below=0.5, slider=(0.2, 0.4))]
 BendingMoment = Annotated[
     Number, Quantity("M", "N m", "bending moment at the section", low=0, high=50e3, slider=(0, 300))
 ]
@@ -240,6 +247,9 @@ FaceTolerance = Annotated[
 ]  # fmt: skip
 CutterWidth = Annotated[
     Number, Quantity("kc", "m", "width that the cutter takes", low=0, high=0.01, slider=(0, 0.004), how="caliper")
+]
+Reading = Annotated[
+    Number, Quantity("rd", "m", "finest reading of the measuring tool", above=0, high=0.005, slider=(1e-5, 5e-4))
 ]
 ArmatureRise = Annotated[
     Number,

@@ -29,6 +29,12 @@ SPLINE_STEEL_PSI: dict[str, tuple[float, float, float, float]] = {
 }
 SPLINE_STEEL = {name: SplineSteel(*(PSI * value for value in row)) for name, row in SPLINE_STEEL_PSI.items()}
 
+# Dudley, table II: application factor Ka by power source, for an even load, light, intermittent and heavy shock.
+APPLICATION = {
+    "even (turbine, motor)": (1.0, 1.2, 1.5, 1.8),
+    "light shock (hydraulic motor)": (1.2, 1.3, 1.8, 2.1),
+    "medium shock (combustion engine)": (2.0, 2.2, 2.4, 2.8),
+}
 # Dudley, table III: torque cycles (one start and one stop), factor one way, factor fully reversed.
 FATIGUE_LIFE = ((1e3, 1.8, 1.8), (1e4, 1.0, 1.0), (1e5, 0.5, 0.4), (1e6, 0.4, 0.3), (1e7, 0.3, 0.2))
 # Dudley, table VI: revolutions, wear factor of flexible splines.

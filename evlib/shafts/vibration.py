@@ -68,6 +68,35 @@ def two_mass_frequency(
     return np.sqrt(stiffness * (1 / np.asarray(first_inertia) + 1 / np.asarray(second_inertia)))
 
 
+@calculation
+def three_mass_frequency(
+    stiffness: q.TorsionStiffness,
+    *,
+    outer_stiffness: q.TorsionStiffness,
+    first_inertia: q.RotorInertia,
+    second_inertia: q.RotorInertia,
+    third_inertia: q.RotorInertia,
+) -> Number:
+    """The lower torsional natural frequency of three inertias in a chain [rad/s].
+
+    w^4 - w^2 (k1 (1/J1 + 1/J2) + k2 (1/J2 + 1/J3)) + k1 k2 (J1 + J2 + J3) / (J1 J2 J3) = 0, the smaller root
+
+    Arguments: stiffness k1 [N m/rad] between the first and second, outer_stiffness k2 between the second and third;
+    inertias J1, J2, J3 [kg m2]. Free at both ends, no damping. A third inertia never raises the first mode.
+
+    >>> round(three_mass_frequency(50.0, outer_stiffness=50.0, first_inertia=1.0, second_inertia=1.0,
+    ...                            third_inertia=1.0), 4)
+    7.0711
+
+    Source: any vibration text.
+    """
+    j1, j2, j3 = (np.asarray(v, float) for v in (first_inertia, second_inertia, third_inertia))
+    k1, k2 = np.asarray(stiffness, float), np.asarray(outer_stiffness, float)
+    half = (k1 * (1 / j1 + 1 / j2) + k2 * (1 / j2 + 1 / j3)) / 2
+    rest = k1 * k2 * (j1 + j2 + j3) / (j1 * j2 * j3)
+    return np.sqrt(rest / (half + np.sqrt(np.maximum(half**2 - rest, 0.0))))  # this form does not cancel
+
+
 @result
 class Whirl:
     """First whirling speed [rad/s] by three ways: exact for the lumped masses, Rayleigh (high), Dunkerley (low)."""

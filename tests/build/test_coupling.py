@@ -12,8 +12,10 @@ from evlib.build import coupling, drawings
 from evlib.build.cut_card import cut_card, hub_card
 from evlib.build.file import find_build, read_build
 from evlib.build.line import torque_at_rest
+from evlib.build.review import review
 from evlib.build.view import View
 from evlib.ground.errors import NotKnown
+from evlib.shafts import vibration
 
 near = pytest.approx
 
@@ -21,6 +23,11 @@ near = pytest.approx
 @pytest.fixture(scope="module")
 def sound():
     return read_build(find_build("orchard_van"))
+
+
+def check_of(build, name):
+    """One check of the shafts topic on a build."""
+    return next(c for c in review(build, topics=("shafts",), figures=False).checks if c.name == name)
 
 
 @pytest.fixture(scope="module")
@@ -42,6 +49,26 @@ def test_growth_goes_one_way_or_the_other(sound):
     before, after = View(sound.parts), View(changed.parts)
     assert coupling.closing(after).worst > coupling.closing(before).worst
     assert coupling.growth_to_pump(after) < coupling.growth_to_pump(before)
+
+
+def test_a_locked_spline_pushes_though_a_gap_is_left(sound):
+    """Force by hand: friction x torque / (pitch radius x cos 30); 18 teeth of 2 mm make a pitch radius of 18 mm."""
+    found = check_of(sound, "axial lock")
+    by_hand = 0.12 * float(coupling.one_torque(View(sound.parts))) / (0.018 * math.cos(math.radians(30)))
+    assert found.demand == near(by_hand, rel=1e-6)
+    assert float(coupling.closing(View(sound.parts)).worst) < 2 * 0.08e-3  # less than both floats: still it pushes
+
+
+def test_the_check_has_the_mode_of_the_whole_chain(sound):
+    """Against the eigenvalues of the three inertias: the gearbox input pulls the mode below that of two rotors."""
+    b = View(sound.parts)
+    c = coupling.chain(b)
+    chain = vibration.torsional_modes(
+        [c.rotor, c.rotor, c.gearbox_input], stiffnesses=[float(c.between), float(c.to_gearbox)]
+    )  # fmt: skip
+    assert check_of(sound, "torsional mode").capacity == near(float(chain.frequencies[1]), rel=1e-9)
+    alone = vibration.two_mass_frequency(c.between, first_inertia=c.rotor, second_inertia=c.rotor)
+    assert 0.9 * alone < coupling.first_mode(b) < alone
 
 
 def test_planned_gap_carries_its_tolerances(sound):

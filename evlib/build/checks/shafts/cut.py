@@ -76,23 +76,21 @@ def gap_warming(b: View) -> Check:
 
 @check("axial lock", topic=TOPIC)
 def axial_lock(b: View) -> Check:
-    """Growth that a loaded spline pushes into the bearings."""
+    """Growth that a loaded spline pushes into the bearings, both rotors pushed home when the torque comes."""
     part = b.coupling.sleeve
     geometry, torque = coupling.geometry(b), coupling.one_torque(b)
     force = dudley.lock_force(torque, base_diameter=geometry.base_diameter, friction=part.spline_friction)
     closing = coupling.closing(b).worst
     ends = (b.coupling.far_shaft, b.coupling.near_shaft)
-    thrust = cut_plan.locked_thrust(
-        force, closing=closing, far_float=ends[0].end_float, near_float=ends[1].end_float
-    )  # fmt: skip
+    thrust = cut_plan.locked_thrust(force, closing=closing)
     capacity = np.minimum(ends[0].bearing_thrust, ends[1].bearing_thrust)
     working = Working(
-        "F = mu T / rb if x > f1 + f2, else none",
+        "F = mu T / rb if anything grows (x > 0): no end float is counted on",
         {"mu": (part.spline_friction, ""), "T": (torque, "N m"), "Db": (geometry.base_diameter, "m"),
          "x": (closing, "m")},
         (thrust, "N"),
     )  # fmt: skip
     return Check(
         "axial lock", TOPIC, thrust, capacity, "N", working, "equilibrium of an involute tooth",
-        "Grease, a sliding fit, and end float: the gap alone does not help while torque holds the spline.",
+        "Grease and a sliding fit; end float helps only where the rotor happens to lie. The gap does not help.",
     )  # fmt: skip

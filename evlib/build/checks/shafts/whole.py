@@ -8,28 +8,25 @@ from evlib.build import coupling
 from evlib.build.registry import check
 from evlib.build.view import View
 from evlib.ground.checks import Check, Working
-from evlib.shafts import package, torsion, vibration
+from evlib.shafts import package
 
 TOPIC = "shafts"
 
 
 @check("torsional mode", topic=TOPIC)
 def torsional_mode(b: View) -> Check:
-    """The first torsional mode of the two rotors against the pulses at the speed limit."""
-    _ = b.coupling.sleeve
-    inertia = b.machine.rotor_inertia
-    stiffness = torsion.torsional_stiffness(
-        b.coupling.rotor_distance, shaft_diameter=b.coupling.near_shaft.shaft_diameter
-    )  # fmt: skip
-    mode = vibration.two_mass_frequency(stiffness, first_inertia=inertia, second_inertia=inertia)
+    """The first torsional mode of rotors and gearbox input against the pulses at the speed limit."""
+    chain, mode = coupling.chain(b), coupling.first_mode(b)
     pulses = b.coupling.excitation_order * b.machine.speed_limit
-    working = Working(
-        "w = sqrt(2 k / J), k = G J0 / L",
-        {"k": (stiffness, "N m/rad"), "J": (inertia, "kg m2"), "order": (b.coupling.excitation_order, "")},
-        (mode, "rad/s"),
-    )
+    put_in = {"k1": (chain.between, "N m/rad"), "J": (chain.rotor, "kg m2")}
+    equation, source = "w = sqrt(2 k1 / J), k = G J0 / L", "two inertias on one shaft"
+    if chain.gearbox_input is not None:
+        put_in |= {"k2": (chain.to_gearbox, "N m/rad"), "J3": (chain.gearbox_input, "kg m2")}
+        equation = "w^4 - w^2 (2 k1 / J + k2 (1/J + 1/J3)) + k1 k2 (2 J + J3) / (J^2 J3) = 0, the smaller; k = G J0 / L"
+        source = "three inertias in a chain"
+    working = Working(equation, {**put_in, "order": (b.coupling.excitation_order, "")}, (mode, "rad/s"))
     return Check(
-        "torsional mode", TOPIC, pulses, mode, "rad/s", working, "two inertias on one shaft",
+        "torsional mode", TOPIC, pulses, mode, "rad/s", working, source,
         "A shorter or thicker shaft between the rotors, or a lower speed limit.",
     )  # fmt: skip
 
@@ -44,7 +41,7 @@ def line_length(b: View) -> Check:
     )  # fmt: skip
     return Check(
         "line length", TOPIC, line.whole, room, "m", working, "addition",
-        "Shorter flange ring or adapter; a short splined input in place of a long one; move the cross-member.",
+        "Shorter flange ring; an input that reaches in, so that a short adapter does; move the cross-member.",
         target=0.01,
     )  # fmt: skip
 
