@@ -12,6 +12,7 @@ import sys
 
 COMMANDS = {  # name: (module, what it does)
     "editions": ("evlib.course.editions", "write the lessons for learners, and with solutions and teacher's notes"),
+    "site": ("evlib.course.site", "write every lesson as a page to read, for phones and rooms without a network"),
     "progress": ("evlib.course.progress", "write a page that shows what you have done"),
 }
 
