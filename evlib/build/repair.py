@@ -135,25 +135,31 @@ class Plan:
 def plan(build: Build, *, most: int = 12) -> Plan:
     """Mend the worst failed check by the change that leaves the fewest failing; review; and so on with the next.
 
-    Only settings and parts, never a wish. A change is taken only if fewer checks fail after it than before, so it
-    ends. This is one way that works on paper, found step by step, and not the best of all ways.
+    Only settings and parts, never a wish; changes that break nothing come first, for all checks, and then the
+    others. A change is taken only if fewer checks fail after it than before, so it ends. This is one way that works
+    on paper, found step by step, and not the best of all ways.
     """
     first = now = review(build, figures=False)
     steps: list[Repair] = []
-    passed_over: set[str] = set()
-    while len(steps) < most:
-        name = next((name for name in failed(now) if name not in passed_over), None)
-        if name is None:
-            break
-        found = [each for each in repair(build, name, most=6, before=now).found if each.kind != WISH and each.gain > 0]
-        if not found:
-            passed_over.add(name)
-            continue
-        best = max(found, key=lambda each: (each.usual, each.gain, -each.change))
-        steps.append(best)
-        build = build.changed({best.path: best.value})
-        now = review(build, figures=False)
+    for may_break in (False, True):
+        passed_over: set[str] = set()
+        while len(steps) < most:
+            name = next((name for name in failed(now) if name not in passed_over), None)
+            if name is None:
+                break
+            found = [each for each in repair(build, name, most=6, before=now).found if _helps(each, may_break)]
+            if not found:
+                passed_over.add(name)
+                continue
+            best = max(found, key=lambda each: (each.usual, each.gain, -each.change))
+            steps.append(best)
+            build = build.changed({best.path: best.value})
+            now = review(build, figures=False)
     return Plan(first, tuple(steps), now)
+
+
+def _helps(change: Repair, may_break: bool) -> bool:
+    return change.kind != WISH and change.gain > 0 and (may_break or not change.breaks)
 
 
 # --- numbers ------------------------------------------------------------------------------------------------------
