@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import math
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 
-from evlib.build.schema import Build
+from evlib.build.registry import CHECKS, STATED
+from evlib.build.review import load, review
+from evlib.build.schema import Build, declared
 from evlib.build.search import store
-from evlib.build.search.piece import Piece
+from evlib.build.search.piece import Piece, smallest_margin
 from evlib.build.search.plan import Plan, Span
-from evlib.ground.quantity import Array, result
+from evlib.ground.quantity import Array, Quantity, quantity_of, result
 
 MARGIN = "smallest margin"
 
@@ -83,8 +86,15 @@ class Found:
         return _joined([_feasible(self.piece(number)) for number in sorted(self.done)], bool)
 
     @property
+    def cannot(self) -> Any:
+        """Which checks cannot be made on which builds, though the build states what they need; a row for each build."""
+        count = len(self.plan.checks)
+        bits = [self.piece(number)["unknown"] for number in sorted(self.done)]
+        return _joined([np.unpackbits(each, axis=1, count=count).astype(bool) for each in bits], bool)
+
+    @property
     def governs(self) -> list[str]:
-        """The check with the smallest margin, build by build."""
+        """The check with the smallest margin, build by build, of those that what moves touches."""
         numbers = _joined([self.piece(number)["governs"] for number in sorted(self.done)], int)
         return [self.plan.checks[number] for number in numbers]
 
@@ -115,6 +125,39 @@ class Found:
         """A value of a moved quantity or an alternative's name, in words."""
         axis = next(axis for axis in self.plan.axes if axis.name == name)
         return axis.quantity.show(value) if isinstance(axis, Span) else axis.names[int(value)]
+
+
+def meaning(build: Build, name: str) -> Quantity:
+    """What a column of a search is: its unit, its kind and its words."""
+    load()
+    if name == MARGIN or name.startswith("margin of "):
+        return Quantity("", "", name, shown={"SI": "%", "shop": "%"})
+    if name in STATED:
+        return Quantity("", STATED[name].unit, name)
+    _, _, check = name.partition(" of ")
+    if check in CHECKS:
+        made = review(build, topics=(CHECKS[check].topic,), figures=False).check(check)
+        return Quantity("", made.unit, name, kind=made.kind)
+    quantity = quantity_of(declared().get(name))
+    if quantity is None:
+        raise ValueError(f"{name}: it is no number of a search; allowed: a result that was kept, or a quantity")
+    return quantity
+
+
+def of_build(made: Plan, name: str) -> float:
+    """What a column of a search is on the build it was begun with; NaN where that does not say."""
+    load()
+    build = made.build
+    if name in STATED:
+        found = review(build, topics=(), figures=(name,)).stated[0].value
+    elif name == MARGIN:
+        found = smallest_margin(review(build, figures=False).checks, made.moved)
+    elif name.partition(" of ")[2] in CHECKS:
+        aspect, _, check = name.partition(" of ")
+        found = getattr(review(build, topics=(CHECKS[check].topic,), figures=False).check(check), aspect)
+    else:
+        found = build.value(name)
+    return float(found) if isinstance(found, int | float | np.number) else math.nan
 
 
 def _bad(made: Piece, count: int) -> Any:

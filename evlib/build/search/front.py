@@ -15,6 +15,7 @@ from evlib.build.cycle import drive_cycle, named_cycle
 from evlib.build.gears import run_to_target, standing_400
 from evlib.build.review import review
 from evlib.build.search.found import Found
+from evlib.build.search.plan import Alternatives
 from evlib.build.view import View
 from evlib.ground.checks import FAIL
 from evlib.ground.quantity import Array, result
@@ -67,6 +68,8 @@ def front(found: Found, aims: Mapping[str, str], *, feasible: bool = True) -> Fr
     for name, way in aims.items():
         if way not in WAYS:
             raise ValueError(f"{name}: {way!r} was given; allowed: 'least', 'most'")
+        if any(axis.name == name and isinstance(axis, Alternatives) for axis in found.plan.axes):
+            raise ValueError(f"{name}: a list of alternatives has no least or most; allowed: a number")
     values = np.column_stack([found.column(name) for name in aims])
     good = np.isfinite(values).all(axis=1)
     if feasible:

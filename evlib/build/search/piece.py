@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Any
 
 import numpy as np
@@ -41,12 +42,11 @@ def piece(plan: Plan, number: int) -> Piece:
             kept[name] = np.full(rows, np.nan)
             figure = next(figure for figure in found.stated if figure.name == name)
             _figure(build, columns, figure, np.arange(rows), kept[name])
-    margin = np.where(sides.unknown, -np.inf, sides.margin)
-    governs = np.argmin(np.where(np.isnan(margin), np.inf, margin), axis=0)
+    governs = np.argmin(sides.spare, axis=0)
     return {
         "failed": np.packbits(sides.margin < 0, axis=0).T.copy(),
         "unknown": np.packbits(sides.unknown, axis=0).T.copy(),
-        "worst": margin[governs, np.arange(rows)], "governs": governs.astype(np.int16), **kept,
+        "worst": sides.spare[governs, np.arange(rows)], "governs": governs.astype(np.int16), **kept,
     }  # fmt: skip
 
 
@@ -54,25 +54,45 @@ class _Sides:
     """Demand, capacity and margin of every check (rows) on every build of a chunk (columns).
 
     NaN is a check that says nothing here: it does not apply, or the build does not state what it needs. ``unknown``
-    are checks that should say something and cannot: beyond a table, or on values that do not go together.
+    are checks that should say something and cannot: beyond a table, or on values that do not go together. ``spare`` is
+    the margin where it tells builds of this search apart, as :func:`smallest_margin` has it; infinite elsewhere.
     """
 
     def __init__(self, plan: Plan, rows: int) -> None:
         self.plan, self.rows = plan, rows
         self.demand, self.capacity, self.margin = (np.full((len(plan.checks), rows), np.nan) for _ in range(3))
+        self.spare = np.full((len(plan.checks), rows), np.inf)
         self.unknown = np.zeros((len(plan.checks), rows), dtype=bool)
 
     def put(self, check: Check, where: Any) -> None:
         """Note one check on some of the builds."""
         line = self.plan.checks.index(check.name)
         if check.demand is None:
-            self.unknown[line, where] = bool(check.missing) and check.name not in self.plan.unmade
+            cannot = bool(check.missing) and check.name not in self.plan.unmade
+            self.unknown[line, where] = cannot
+            self.spare[line, where] = -np.inf if cannot and self.plan.moved & set(check.needs) else np.inf
             return
         margin = np.asarray(check.margin, float)
         self.unknown[line, where] = np.isnan(margin)
         self.margin[line, where] = margin
         self.demand[line, where] = check.demand
         self.capacity[line, where] = check.capacity
+        self.spare[line, where] = _spare(check, self.plan.moved)
+
+
+def smallest_margin(checks: Iterable[Check], moved: set[str]) -> float:
+    """The smallest margin of one build, of the checks that the moved values touch; infinite where there is none.
+
+    A check that wants no spare, as a count of faults, is left out while it is met: its 0 % says nothing.
+    """
+    return float(min((np.min(_spare(check, moved)) for check in checks if check.demand is not None), default=np.inf))
+
+
+def _spare(check: Check, moved: set[str]) -> Any:
+    margin = np.asarray(check.margin, float)
+    met = (np.asarray(check.target) == 0) & (margin >= 0)
+    told = np.where(np.isnan(margin), -np.inf, np.where(met, np.inf, margin))
+    return told if moved & set(check.needs) else np.inf
 
 
 def _refused(check: Check) -> bool:
@@ -107,6 +127,8 @@ def _halve(plan: Plan, build: Build, columns: dict[str, Array], broken: list[str
 
 def _figure(build: Build, columns: dict[str, Array], figure: Stated, rows: Any, out: Array) -> None:
     """Put a figure's column in its place; where it refused the column, as for the checks, on halves of it."""
+    if isinstance(figure.value, str):
+        return  # words in place of a number ("not reached"), the same for all of these builds
     if figure.value is not None:
         out[rows] = figure.value
     elif figure.reason.endswith(OUT_OF_RANGE[0]) and len(rows) > 1 and set(figure.needs) & set(columns):

@@ -84,6 +84,11 @@ class Plan:
         return tuple(axis for axis in self.axes if isinstance(axis, Span))
 
     @functools.cached_property
+    def moved(self) -> set[str]:
+        """Every value of the build that some axis changes."""
+        return set().union(*(axis.paths if isinstance(axis, Alternatives) else {axis.name} for axis in self.axes))
+
+    @functools.cached_property
     def blocks(self) -> tuple[Alternatives, ...]:
         """Lists that change words, counts or curves: one review for each of their combinations."""
         return tuple(axis for axis in self.axes if isinstance(axis, Alternatives) and not _is_column(axis, self.build))
@@ -313,6 +318,12 @@ def _number(path: str, value: Any) -> float:
     return float(quantity.accept(value))
 
 
+def is_number(build: Build, name: str) -> bool:
+    """Whether a figure of the sheet is a number: it has a unit, or is one on this build, or is not known on it."""
+    value = review(build, topics=(), figures=(name,)).stated[0].value
+    return bool(STATED[name].unit) or value is None or isinstance(value, int | float | np.number)
+
+
 def _kept(build: Build, name: str) -> str:
     """A result's name, if it is one and is a number on this build."""
     load()
@@ -320,8 +331,7 @@ def _kept(build: Build, name: str) -> str:
     if aspect in ASPECTS and check in CHECKS:
         return name
     if name in STATED:
-        value = review(build, topics=(), figures=(name,)).stated[0].value
-        if value is None or isinstance(value, int | float | np.number):
+        if is_number(build, name):
             return name
         raise ValueError(f"{name}: it is words, not a number; allowed: a figure that is a number")
     known = [*STATED, *(f"{aspect} of {check}" for check in CHECKS for aspect in ASPECTS)]

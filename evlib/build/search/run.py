@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import functools
 import os
 from collections.abc import Callable, Sequence
@@ -39,8 +40,9 @@ def run(made: Plan, *, folder: Path | None = None, client: Engine | None = None,
     ``folder``: where each chunk is saved as soon as it is done; a search that was stopped or killed there goes on, and
     one that was begun with another plan or build is refused with ``ValueError``. Without it all stays in memory.
     ``client``: an engine with ``map`` and ``gather`` that works on the chunks instead of two threads here; the numbers
-    are the same. ``progress(found)`` is called as it goes on; where it returns False the search stops, and what is done
-    is kept.
+    are the same. ``progress(found)`` is called as it goes on. Where it returns False, or at an interrupt from the
+    keyboard or the notebook's stop button, the search ends: what is done is kept and given, and ``found.complete`` is
+    false.
     """
     load()
     if folder is not None:
@@ -53,17 +55,18 @@ def run(made: Plan, *, folder: Path | None = None, client: Engine | None = None,
     if client is not None:
         return _through(client, AT_ONCE, work, todo, found, progress)
     with ThreadPoolExecutor(HERE) as pool:
-        return _through(_Threads(pool), HERE, work, todo, found, progress)
+        return _through(_Threads(pool), 2 * HERE, work, todo, found, progress)
 
 
 def _through(engine: Engine, width: int, work: Callable[[int], Piece], todo: Sequence[int], found: Found,
              progress: Progress | None) -> Found:  # fmt: skip
-    for start in range(0, len(todo), width):
-        numbers = list(todo[start : start + width])
-        for number, made in zip(numbers, engine.gather(engine.map(work, numbers)), strict=True):
-            found.add(number, made)
-        if progress is not None and progress(found) is False:
-            break
+    with contextlib.suppress(KeyboardInterrupt):
+        for start in range(0, len(todo), width):
+            numbers = list(todo[start : start + width])
+            for number, made in zip(numbers, engine.gather(engine.map(work, numbers)), strict=True):
+                found.add(number, made)
+            if progress is not None and progress(found) is False:
+                break
     return found
 
 

@@ -1,0 +1,137 @@
+"""What the learner moves among thousands of builds: the map over two quantities, and the front of a search."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Mapping
+from typing import Any
+
+from evlib.build.schema import Build, declared
+from evlib.build.search.found import MARGIN
+from evlib.build.search.trade_map import FURTHEST, LEVELS, TradeCase, at_point, near_point
+from evlib.build.search.trade_map import trade_map as review_map
+from evlib.figures import trade as figures
+from evlib.ground.quantity import quantity_of
+from evlib.panels.controls import QuantityControl
+from evlib.panels.panel import Amount, Panel, Table, Twin, choice, quantity
+
+AXES = ("final_drive.final_drive_ratio", "controller.motor_current_limit", "vehicle.mass", "vehicle.wheel_radius")
+RESULTS = ("time to the target speed", "top speed", "steepest start")
+PERCENT = "percent"
+NAMED = 3  # failed checks that a sentence names
+
+
+def trade_map(build: Build, spans: Mapping[str, Any] | None = None, *, results: tuple[str, ...] = ()) -> Panel:
+    """The trade-off map of a build over two quantities: contours of a result, limits of checks, and your point.
+
+    ``spans`` as for a search: ``{"vehicle.mass": ("1400 kg", "2000 kg"), "pack.cell_resistance": None}``. Without it:
+    final drive and motor current around the build's own.
+    """
+    first, second = _controls(build, spans)
+    names = results or (*RESULTS, MARGIN)
+    picture = review_map(build, {first.path: first.span, second.path: second.span}, names)
+
+    def compute(**moved: Any) -> TradeCase:
+        return at_point(build, picture, moved["result"], x=moved[first.name], y=moved[second.name])
+
+    def coarse(**moved: Any) -> TradeCase:
+        return near_point(build, picture, moved["result"], x=moved[first.name], y=moved[second.name])
+
+    return Panel(
+        id="trade.map",
+        title="Trade-off map",
+        controls=(first, second, choice("result", names, label="grey lines: equal")),
+        compute=compute,
+        coarse=coarse,
+        coarse_note=f"nearest of {LEVELS} by {LEVELS} builds while you move",
+        draw=figures.trade_map,
+        twin=map_twin,
+        room=0.34,
+        size=(7.2, 4.4),
+        probe=first.name,
+    )
+
+
+def _controls(build: Build, spans: Mapping[str, Any] | None) -> tuple[QuantityControl, QuantityControl]:
+    if spans is None:
+        stated = [path for path in AXES if isinstance(build.value(path), float)]
+        spans = {path: _around(build, path) for path in (stated + [path for path in AXES if path not in stated])[:2]}
+    if len(spans) != 2:
+        raise ValueError(f"map: {len(spans)} quantities were given; allowed: two")
+    first, second = (_control(build, path, span) for path, span in spans.items())
+    return first, second
+
+
+def _around(build: Build, path: str) -> tuple[float, float] | None:
+    """Half to one and a half of the build's own value, as far as that is usual; None where it is not known."""
+    value, usual = build.value(path), getattr(quantity_of(declared()[path]), "slider", None)
+    if not isinstance(value, float) or usual is None:
+        return None
+    return max(0.5 * value, min(usual[0], value)), min(1.5 * value, max(usual[1], value))
+
+
+def _control(build: Build, path: str, span: Any) -> QuantityControl:
+    """A slider over the span; the build's own value widens it."""
+    found = quantity_of(declared().get(path))
+    if found is None or found.whole:
+        raise ValueError(f"{path}: it takes no value between two others; allowed on a map: a quantity that does")
+    if span is not None:
+        if not isinstance(span, tuple) or len(span) != 2:
+            raise ValueError(f"{path}: {span!r} was given; allowed: None, or a pair of ends")
+        low, high = (float(found.accept(end)) for end in span)
+        if not low < high:
+            raise ValueError(f"{path}: from {found.show(low)} to {found.show(high)} was given; allowed: rising")
+        found = dataclasses.replace(found, slider=(low, high))
+    return quantity(path, found, build.value(path))
+
+
+def map_twin(result: TradeCase, *, system: str = "SI") -> Twin:
+    """The map in words: the build at the point, what fails there, and how much of the map is open."""
+    picture, here = result.picture, _here(result, system)
+    share = f"{100 * picture.share:.0f} %"
+    value = "not known" if result.value is None else Amount(result.value, result.unit, result.kind)
+    rows: list[tuple[Any, ...]] = [(result.result, value, ""), ("checks that fail", str(len(result.failed)), "")]
+    limits = {name: str(number) for number, name in enumerate(picture.limits, 1)}
+    for name, margin in result.governing:
+        told = "cannot be made" if margin <= -FURTHEST else Amount(100 * margin, PERCENT)
+        note = "fails all over this map" if name in picture.never else "fails" if margin < 0 else ""
+        rows.append((f"margin: {name}", told, ", ".join(filter(None, [note, _line(limits.get(name))]))))
+    never = f" {_count(len(picture.never), 'check fails', 'checks fail')} all over it." if picture.never else ""
+    near = "" if result.exact else "Near here: "
+    return Twin(
+        alt=f"Map of builds. A point at {here}, where {_count(len(result.failed), 'check fails', 'checks fail')}. "
+        f"Numbered lines: where one check is just met. Shaded, {share}: none of the others fails. Grey lines: equal "
+        f"{result.result}.",
+        sentence=f"{near}{here}: {_failed(result)}. Shaded: {share} of the map.{never}",
+        table=Table(("what", "this build", "note"), tuple(rows)),
+    )
+
+
+def _here(result: TradeCase, system: str) -> str:
+    told = []
+    for path, value in ((result.picture.across, result.x), (result.picture.up, result.y)):
+        found = quantity_of(declared()[path])
+        assert found is not None
+        told.append(f"{found.text} {found.show(value, system=system)}")
+    return " and ".join(told)
+
+
+def _line(number: str | None) -> str:
+    return f"line {number}" if number else ""
+
+
+def _failed(result: TradeCase) -> str:
+    count = len(result.failed)
+    if not count:
+        return f"none of {result.made} checks fails"
+    order = [name for name, _ in result.governing if name in result.failed]
+    named = ", ".join(order[:NAMED])
+    more = f" and {count - NAMED} more" if count > NAMED else ""
+    return f"{count} of {result.made} checks fail: {named}{more}" if count > 1 else f"{named} fails, of {result.made}"
+
+
+def _count(count: int, one: str, many: str) -> str:
+    return f"{count} {one if count == 1 else many}"
+
+
+__all__ = ["trade_map"]
