@@ -73,7 +73,7 @@ def lesson(name: str, book: Book) -> Lesson:
     except ValueError as problem:
         raise ValueError(f"{name}: {problem}") from None
     text = "\n".join(source(cell) for cell in cells if cell["cell_type"] == "markdown")
-    asked = re.search(r"^\*\*(.+?)\*\*", text, flags=re.MULTILINE)
+    asked = re.search(r"\*([^*]+\?)\*", text)  # the lesson's question stands in bold or italic under its title
     minutes = re.search(r"(\d+) minutes", text)
     contents = tuple((anchor, words) for level, anchor, words in page.headings if level == 2)
     return Lesson(

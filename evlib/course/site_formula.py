@@ -27,7 +27,7 @@ def mathml(tex: str, *, block: bool) -> str:
     try:
         found = _row(left)
     except (IndexError, KeyError) as problem:
-        what = f"{problem.args[0]} is not known here" if isinstance(problem, KeyError) else "it ends too early"
+        what = f"{problem.args[0]} is not known in this place" if isinstance(problem, KeyError) else "it ends too early"
         raise ValueError(f"The formula {tex.strip()!r} cannot be shown: {what}.") from None
     if left:
         raise ValueError(f"The formula {tex.strip()!r} cannot be shown: it closes more than it opens.")
@@ -42,7 +42,8 @@ def _row(left: list[str]) -> str:
         piece = _piece(left)
         raised = {}
         while left and left[0] in ("^", "_") and left[0] not in raised:
-            raised[left.pop(0)] = _piece(left)
+            mark = left.pop(0)
+            raised[mark] = _piece(left)
         tag = {"": "", "_": "msub", "^": "msup", "_^": "msubsup"}["".join(sorted(raised, reverse=True))]
         scripts = raised.get("_", "") + raised.get("^", "")
         pieces.append(f"<{tag}>{piece}{scripts}</{tag}>" if tag else piece)
@@ -62,11 +63,20 @@ def _piece(left: list[str]) -> str:
         return f"<mfrac>{_piece(left)}{_piece(left)}</mfrac>"
     if token == r"\sqrt":
         return f"<msqrt>{_piece(left)}</msqrt>"
+    if token in ("^", "_"):
+        raise KeyError(token)
     if token in SIGNS:
         return f"<mo>{SIGNS[token]}</mo>"
     if token.startswith("\\"):
-        case = "CAPITAL" if token[1].isupper() else "SMALL"
-        return f"<mi>{unicodedata.lookup(f'GREEK {case} LETTER {token[1:].upper()}')}</mi>"
+        return f"<mi>{_greek(token)}</mi>"
     if token[0].isdigit():
         return f"<mn>{token}</mn>"
     return f"<mi>{token}</mi>" if token.isalpha() else f"<mo>{html.escape(token)}</mo>"
+
+
+def _greek(token: str) -> str:
+    case = "CAPITAL" if token[1].isupper() else "SMALL"
+    try:
+        return unicodedata.lookup(f"GREEK {case} LETTER {token[1:].upper()}")
+    except KeyError:
+        raise KeyError(token) from None

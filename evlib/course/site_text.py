@@ -10,7 +10,7 @@ import mistune
 
 from evlib.course.site_formula import mathml
 
-WIDE = 4  # columns of a table from which on it may have to be moved sideways on a phone
+WIDE = 3  # columns of a table from which on it may have to be moved sideways on a phone
 HOW = re.compile(r"<p><small>(?:Run this cell|To change it, run this cell)\b.*?</small></p>", re.DOTALL)
 
 
@@ -76,7 +76,7 @@ def scrolled(tables: str) -> str:
 
 
 def _scroll(found: re.Match[str]) -> str:
-    table = found[0]
+    table = re.sub(r"<th\b[^>]*></th>", "<td></td>", found[0])  # an empty heading is none, for who hears the table
     columns = len(re.findall(r"<t[hd]\b", table.partition("</tr>")[0]))
     reach = ' tabindex="0" role="group" aria-label="Table, can be moved sideways"' if columns >= WIDE else ""
     return f'<div class="wide"{reach}>{table}</div>'
@@ -90,7 +90,7 @@ def output(shown: dict[str, Any]) -> str:
     if shown["output_type"] == "error":
         raise ValueError(f"a cell shows an error: {shown.get('evalue', '')}")
     if shown["output_type"] == "stream":
-        return preformatted("".join(shown["text"]).rstrip("\n"))
+        return f'<pre class="said">{html.escape("".join(shown["text"]).rstrip())}</pre>\n'
     data = shown["data"]
     if "text/html" not in data:
         return preformatted("".join(data["text/plain"]))
