@@ -10,15 +10,18 @@ import abc
 import dataclasses
 import hashlib
 import re
-from typing import Literal, get_args
+from collections.abc import Sequence
+from typing import Literal, TypeVar, get_args
 
 Depth = Literal["Shop", "Why", "Deep"]
 Place = Literal["desk", "bench, dead", "bench, energised", "vehicle"]
-Verdict = Literal["right", "unit", "slip", "not yet", "unread", "kept"]
+Verdict = Literal["right", "unit", "slip", "half", "not yet", "unread", "kept"]
+Form = Literal["line", "text", "choices", "order", "lines"]  # of the box: which controls it has
 
 DEMONSTRATION = "DEMO-0"  # the course code of the numbers in a committed notebook
 LONGEST = 4000  # characters of an answer; more than any answer needs
 
+T = TypeVar("T")
 _ID = re.compile(r"[a-z][a-z_]*\.[a-z]?\d+[a-z]?")
 
 
@@ -26,8 +29,8 @@ _ID = re.compile(r"[a-z][a-z_]*\.[a-z]?\d+[a-z]?")
 class Mark:
     """What the marker says: a verdict, one sentence for the learner, and the name of the slip if one was found.
 
-    ``unit`` is the right number with a wrong or missing unit; ``slip`` a usual mistake that was recognised;
-    ``unread`` text that is no answer; ``kept`` an answer that a person marks.
+    ``unit`` is the right number with a wrong or missing unit; ``slip`` a usual mistake that was recognised; ``half``
+    the first of two parts; ``unread`` text that is no answer; ``kept`` an answer that a person marks.
     """
 
     verdict: Verdict
@@ -37,12 +40,19 @@ class Mark:
     @property
     def words(self) -> str:
         """The verdict in the learner's words."""
-        return {"unit": "right number, wrong unit", "slip": "not yet", "unread": "not read"}.get(
-            self.verdict, self.verdict
-        )
+        said = {"unit": "right number, wrong unit", "slip": "not yet", "half": "half right", "unread": "not read"}
+        return said.get(self.verdict, self.verdict)
 
     def __repr__(self) -> str:
         return f"{self.words}: {self.sentence}"
+
+
+@dataclasses.dataclass(frozen=True)
+class Picture:
+    """A picture to an exercise: the PNG, and the same in words, with which the same task can be done."""
+
+    png: bytes
+    words: str
 
 
 @dataclasses.dataclass(frozen=True, kw_only=True, eq=False)
@@ -84,6 +94,20 @@ class Exercise(abc.ABC):
         """What may be chosen, as (letter, text) in this learner's order; empty where the answer is typed."""
         return ()
 
+    def picture(self, code: str) -> Picture | None:
+        """What is to be looked at, where there is something."""
+        return None
+
+    @property
+    def form(self) -> Form:
+        """Which controls the box has."""
+        return "line"
+
+    @property
+    def typed(self) -> str:
+        """What to type where there is no box."""
+        return self.how
+
     @property
     @abc.abstractmethod
     def how(self) -> str:
@@ -106,3 +130,11 @@ def pick(code: str, *, label: str, count: int) -> int:
     """A number from 0 to count - 1 that depends on the course code and the label only, on every machine alike."""
     digest = hashlib.sha256(f"{code}|{label}".encode()).digest()
     return int.from_bytes(digest[:8], "big") % count
+
+
+def mixed(things: Sequence[T], code: str, *, label: str) -> tuple[T, ...]:
+    """The same things in an order that depends on the course code and the label only."""
+    left, order = list(things), []
+    while left:
+        order.append(left.pop(pick(code, label=f"{label}|{len(left)}", count=len(left))))
+    return tuple(order)

@@ -45,7 +45,8 @@ class Box {
     this.heard = make("p", { class: "evlib-heard", role: "status" });
     const button = this.input("button", { type: "button" }, [spec.button]);
     button.addEventListener("click", () => this.submit());
-    const field = spec.options.length ? this.choices(spec) : this.field(spec);
+    const forms = { line: this.field, text: this.field, choices: this.choices, order: this.order, lines: this.lines };
+    const field = forms[spec.form].call(this, spec);
     this.root = make("div", { class: "evlib-box", "data-exercise": spec.id }, [field, button, this.heard]);
   }
 
@@ -55,16 +56,22 @@ class Box {
   }
 
   field(spec) {
-    const box = this.input(spec.long ? "textarea" : "input", { id: this.id, autocomplete: "off", spellcheck: "false" });
-    if (spec.long) box.rows = 4;
-    else box.type = "text";
-    box.addEventListener("keydown", (event) => {
-      if (event.key === "Enter" && !spec.long) this.submit();
-      if (event.key !== "Escape") event.stopPropagation();
-    });
+    const box = this.entry(spec.form === "text");
     this.typed = () => box.value;
     this.fill = (text) => { if (!box.value) box.value = text; };
     return make("div", { class: "evlib-field" }, [make("label", { for: this.id }, [spec.label]), box]);
+  }
+
+  // Where something is typed: one line, sent with Enter, or room for sentences.
+  entry(long) {
+    const box = this.input(long ? "textarea" : "input", { id: this.id, autocomplete: "off", spellcheck: "false" });
+    if (long) box.rows = 4;
+    else box.type = "text";
+    box.addEventListener("keydown", (event) => {
+      if (event.key === "Enter" && !long) this.submit();
+      if (event.key !== "Escape") event.stopPropagation();
+    });
+    return box;
   }
 
   choices(spec) {
@@ -75,6 +82,51 @@ class Box {
     };
     const rows = spec.options.map(([letter, text], n) => make("label", {}, [radios[n], ` ${letter}. ${text}`]));
     return make("fieldset", {}, [make("legend", {}, [spec.label]), ...rows]);
+  }
+
+  // Rows that move: each has a button up and one down, and the focus goes with the row.
+  order(spec) {
+    const list = make("ol", {});
+    const moved = make("p", { class: "evlib-moved", role: "status" });
+    let touched = false;
+    const rows = spec.options.map(([letter, text]) => {
+      const row = make("li", { "data-letter": letter }, [make("span", {}, [text])]);
+      const buttons = [["Up", -1], ["Down", 1]].map(([word, by]) => {
+        const button = this.input("button", { type: "button", "aria-label": `${word}: ${text}` }, [word]);
+        button.addEventListener("click", () => {
+          const now = [...list.children], at = now.indexOf(row), to = Math.min(Math.max(at + by, 0), now.length - 1);
+          if (to !== at) list.insertBefore(row, by < 0 ? now[to] : now[to].nextSibling);
+          button.focus();
+          touched = true;
+          moved.textContent = `Now step ${to + 1} of ${now.length}: ${text}`;
+        });
+        return button;
+      });
+      row.prepend(make("span", { class: "evlib-moves" }, buttons));
+      return row;
+    });
+    list.append(...rows);
+    this.typed = () => [...list.children].map((row) => row.dataset.letter).join(" ");
+    this.fill = (text) => {
+      if (touched) return;
+      touched = true;
+      for (const letter of text.split(/[^a-z]*/i)) list.append(...rows.filter((row) => row.dataset.letter === letter));
+    };
+    return make("fieldset", {}, [make("legend", {}, [spec.label]), list, moved]);
+  }
+
+  // The lines of a sum to choose one of, and what should stand there: "3: 85 kPa".
+  lines(spec) {
+    const choices = this.choices(spec), line = this.typed, choose = this.fill;
+    const box = this.entry(false);
+    const label = make("label", { for: this.id }, ["what should stand there, with its unit, once the line is found"]);
+    this.typed = () => line() + (line() && box.value ? ": " + box.value : "");
+    this.fill = (text) => {
+      const [, number, value] = text.match(/^(?:line\s*)?(\d)[\s:;,.)]*(.*)$/i) || [];
+      if (number) choose(number);
+      if (value && !box.value) box.value = value;
+    };
+    return make("div", {}, [choices, make("div", { class: "evlib-field" }, [label, box])]);
   }
 
   submit() { this.boxes.send({ kind: "answer", text: this.typed() }); }

@@ -31,7 +31,7 @@ def ask(name: str) -> None:
 
     button = "Keep" if isinstance(exercise, Free | Prediction) else "Check"
     spec = {"id": exercise.id, "label": exercise.how, "button": button, "options": exercise.options(code),
-            "long": isinstance(exercise, Free), "last": _last(exercise, code)}  # fmt: skip
+            "form": exercise.form, "last": _last(exercise, code)}  # fmt: skip
     _with_box(spec, respond, lambda run: page.card(exercise, code=code, run=run))
 
 
@@ -100,7 +100,7 @@ def my_code(text: str = "") -> Shown | None:
     if text:
         return page.sentence(_keep_code(text)["sentence"])
     spec = {"id": "course code", "label": "the code from your teacher, or the word new", "button": "Keep",
-            "options": (), "long": False, "last": None}  # fmt: skip
+            "options": (), "form": "line", "last": None}  # fmt: skip
     _with_box(spec, _keep_code, lambda run: page.code_card(_code_sentence(), run=run))
     return None
 

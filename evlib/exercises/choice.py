@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 
-from evlib.exercises.base import Exercise, Mark, pick
+from evlib.exercises.base import Exercise, Form, Mark, mixed
 
 LETTERS = "abcdefgh"
 
@@ -41,12 +41,19 @@ class Choice(Exercise):
         """What to choose."""
         return "choose one"
 
+    @property
+    def form(self) -> Form:
+        """Options to choose one of."""
+        return "choices"
+
+    @property
+    def typed(self) -> str:
+        """What to type where there is no box."""
+        return "your letter"
+
     def ordered(self, code: str) -> tuple[Option, ...]:
         """The options in this learner's order."""
-        left, order = list(self.choices), []
-        while left:
-            order.append(left.pop(pick(code, label=f"{self.id}|{len(left)}", count=len(left))))
-        return tuple(order)
+        return mixed(self.choices, code, label=self.id)
 
     def options(self, code: str) -> tuple[tuple[str, str], ...]:
         """Letters and texts in this learner's order."""

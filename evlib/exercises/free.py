@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 
-from evlib.exercises.base import Exercise, Mark
+from evlib.exercises.base import Exercise, Form, Mark
 
 
 @dataclasses.dataclass(frozen=True, kw_only=True, eq=False)
@@ -18,6 +18,11 @@ class Free(Exercise):
     def how(self) -> str:
         """What to type."""
         return "your answer in one to five sentences"
+
+    @property
+    def form(self) -> Form:
+        """Room for sentences."""
+        return "text"
 
     def judge(self, text: str, code: str) -> Mark:
         """Keep it: a person marks it, the learner first."""

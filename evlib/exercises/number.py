@@ -158,6 +158,15 @@ class Number(Exercise):
         return self.answer if isinstance(self.answer, Quantity) else quantity_of(self.answer) or Quantity("", "", "")
 
     @property
+    def hidden(self) -> tuple[str, ...]:
+        """Given quantities that the text does not name; for a reading, what the picture shows."""
+        return ()
+
+    def may_be_off(self, name: str) -> float:
+        """How far [SI] the given quantity may be off from what is computed with, beyond rounding."""
+        return 0.0
+
+    @property
     def how(self) -> str:
         """What to type."""
         if self.unit:
@@ -298,13 +307,13 @@ def _draw(exercise: Number, code: str, attempt: int) -> Case:
         number, _, unit = texts[at].partition(" ")
         shown[name] = f"{number} {units.pretty(unit)}".strip().replace(" ", "\u00a0")
         values[name] = draw.declared.accept(units.read(texts[at], draw.declared.unit, kind=draw.declared.kind))
-    right = float(_call(exercise.right, values))
+    right = float(call(exercise.right, values))
     worked = _work(exercise.steps, values, {})
     wanted, names = exercise.wanted, exercise.unit_names()
     tolerance = _tolerance(exercise, values, worked, right)
     wrong = []
     for slip in exercise.slips:
-        value = float(_call(slip.function, values))
+        value = float(call(slip.function, values))
         band = tolerance / abs(right) * abs(value)
         band += 0.0 if wanted.whole else half_figure(value, (wanted.unit, *names), wanted.unit)
         wrong.append(Wrong(slip, value, band))
@@ -320,6 +329,8 @@ def _tolerance(exercise: Number, values: dict[str, float], worked: dict[str, flo
     nudges = {name: half_figure(value, (draw.declared.unit,), draw.declared.unit)
               for (name, draw), value in zip(exercise.given.items(), values.values(), strict=True)
               if float(f"{value:.2e}") != float(f"{value:.10e}")}  # fmt: skip
+    for name in exercise.hidden:
+        nudges[name] = max(nudges.get(name, 0.0), exercise.may_be_off(name))
     for step in exercise.steps:
         usual = (step.unit, units.shown_unit(step.unit), units.shown_unit(step.unit, system="shop"))
         nudges[step.name] = half_figure(worked[step.name], usual, step.unit)
@@ -357,11 +368,12 @@ def half_figure(value: float, written: tuple[str, ...], unit: str) -> float:
 def _work(steps: tuple[Step, ...], values: Mapping[str, float], nudges: Mapping[str, float]) -> dict[str, float]:
     known = {name: value + nudges.get(name, 0.0) for name, value in values.items()}
     for step in steps:
-        known[step.name] = float(_call(step.function, known)) + nudges.get(step.name, 0.0)
+        known[step.name] = float(call(step.function, known)) + nudges.get(step.name, 0.0)
     return {step.name: known[step.name] for step in steps}
 
 
-def _call(function: Callable[..., Any], values: Mapping[str, float]) -> Any:
+def call(function: Callable[..., Any], values: Mapping[str, float]) -> Any:
+    """Call a function with those of the values that it names."""
     return function(**{name: values[name] for name in _names(function)})
 
 

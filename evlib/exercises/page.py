@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import base64
 import html
 
-from evlib.exercises.base import Exercise, Mark
+from evlib.exercises.base import Exercise, Mark, Picture
 from evlib.exercises.free import Prediction
 from evlib.ground.shown import Shown
 from evlib.panels.markup import mount
@@ -20,11 +21,12 @@ def card(exercise: Exercise, *, code: str, run: str = "saved") -> Shown:
     """
     words, asked, options = label(exercise), exercise.asked(code), exercise.options(code)
     caution = f"Caution. {exercise.caution}" if exercise.caution else ""
-    lines = [words, caution, asked.replace("\u00a0", " "), *(f"  {letter}. {text}" for letter, text in options),
-             f"{HOW} {call(exercise)}"]  # fmt: skip
+    picture = exercise.picture(code)
+    lines = [words, caution, asked.replace("\u00a0", " "), picture.words if picture else "",
+             *(f"  {letter}. {text}" for letter, text in options), f"{HOW} {call(exercise)}"]  # fmt: skip
     page = [f'<section style="{CARD}" aria-label="{html.escape(words)}"><p><small>{html.escape(words)}</small></p>']
     page += [f"<p><b>Caution.</b> {html.escape(exercise.caution)}</p>"] if caution else []
-    page += [paragraphs(asked)]
+    page += [paragraphs(asked), picture_html(picture) if picture else ""]
     how = f"<p><small>{HOW} <code>{html.escape(call(exercise))}</code></small></p>"
     page += [mount(options_list(options) + how, run), "</section>"]
     return Shown("\n".join(line for line in lines if line), "".join(page))
@@ -48,8 +50,17 @@ def label(exercise: Exercise) -> str:
 def call(exercise: Exercise) -> str:
     """The call that answers it."""
     word = "predict" if isinstance(exercise, Prediction) else "answer"
-    typed = "your letter" if exercise.options("") else exercise.how
-    return f'{word}("{exercise.id}", "{typed}")'
+    return f'{word}("{exercise.id}", "{exercise.typed}")'
+
+
+def picture_html(picture: Picture) -> str:
+    """What is to be looked at, with its words as alternative text and, folded, for everybody."""
+    data = base64.b64encode(picture.png).decode()
+    return (
+        f'<figure style="margin:0"><img alt="{html.escape(picture.words)}" style="max-width:100%;height:auto" '
+        f'src="data:image/png;base64,{data}"></figure>'
+        f"<details><summary>The picture in words</summary><p>{html.escape(picture.words)}</p></details>"
+    )
 
 
 def paragraphs(text: str) -> str:

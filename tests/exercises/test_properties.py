@@ -38,7 +38,8 @@ def round3(value):
 @pytest.mark.parametrize("exercise", names(NUMBERS))
 def test_declared_soundly(exercise):
     fields = {name for _, name, _, _ in string.Formatter().parse(exercise.text) if name}
-    assert fields == set(exercise.given), "the text shows exactly the quantities that are given"
+    assert fields | set(exercise.hidden) == set(exercise.given), "text and picture show exactly what is given"
+    assert not fields & set(exercise.hidden), "what is to be read off is not in the text"
     for code in CODES:
         assert exercise.problems(code) == (), code
         assert "{" not in exercise.asked(code)

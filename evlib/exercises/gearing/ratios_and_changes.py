@@ -1,4 +1,4 @@
-"""The exercises of the gearing lesson."""
+"""Exercises on ratios, the set, pull, the change of gear and the map."""
 
 from __future__ import annotations
 
@@ -65,7 +65,7 @@ def _upshift_heat(inertia: float, before: float, ratio: float) -> float:
     return float(change.energy)
 
 
-EXERCISES: list[Exercise] = [
+RATIOS_AND_CHANGES: list[Exercise] = [
     Number(
         id="gearing.1",
         objective=PULL_GOAL,
