@@ -226,3 +226,105 @@ def back_case(asked: float, *, mass: float, rolling_coefficient: float, ways: li
         grade, needed, asked, here, tuple(ways),
         tuple(_steepest(grade, needed, np.full_like(grade, way.pull)) for way in ways),
     )  # fmt: skip
+
+
+Points = tuple[tuple[float, float], ...]
+TOOTH_SHARE = 0.42  # of a pitch, at the middle of the tooth; the picture's own
+TOOTH_DEPTH = 0.22  # of the park wheel's radius; the picture's own
+
+
+@dataclasses.dataclass(frozen=True)
+class LockPicture:
+    """Park wheel and pawl as outlines, in radii of the wheel; the pawl's tooth lies in the gap on top."""
+
+    teeth: int
+    wheel: Points
+    pawl: Points
+    pin: tuple[float, float]
+    cam: tuple[float, float]
+    contact: tuple[float, float]
+    arm: tuple[float, float]
+    gap: tuple[float, float]
+    tooth: tuple[float, float]
+
+
+def lock_picture(teeth: float, *, pressure_angle: float) -> LockPicture:
+    """The park wheel with its count of teeth and the lean of its flanks; the pawl drawn to fit a gap.
+
+    Each tooth is as wide at the radius 1, where the pawl meets it, as its share of a pitch; its flanks lean by the
+    pressure angle from the radius, so that it is narrower at the tip.
+    """
+    count = int(teeth)
+    pitch, inner, outer = 2 * np.pi / count, 1 - TOOTH_DEPTH / 2, 1 + TOOTH_DEPTH / 2
+    half = pitch * TOOTH_SHARE / 2
+    lean = min(TOOTH_DEPTH / 2 * np.tan(pressure_angle), 0.6 * half)  # narrower at the tip, wider at the foot
+
+    def at(radius: float, angle: float) -> tuple[float, float]:
+        return float(radius * np.cos(angle)), float(radius * np.sin(angle))
+
+    top = np.pi / 2  # the middle of a gap
+    wheel = [
+        at(radius, top + (number + 0.5) * pitch + side)
+        for number in range(count)
+        for radius, side in ((inner, -half - lean), (outer, -half + lean), (outer, half - lean), (inner, half + lean))
+    ]
+    wide = float(pitch / 2 - half)  # half of the gap at radius 1
+    foot, root = 0.86 * (wide - lean), 0.86 * (wide + lean)
+    pin = (1.22, 1.16)
+    pawl = (
+        (-foot, inner + 0.03), (foot, inner + 0.03), (root, outer), (root + 0.12, outer + 0.03),
+        (pin[0], pin[1] - 0.12), (pin[0] + 0.12, pin[1]), (pin[0], pin[1] + 0.13), (0.35, outer + 0.24),
+        (-root - 0.08, outer + 0.24), (-root - 0.08, outer + 0.05), (-root, outer),
+    )  # fmt: skip
+    return LockPicture(
+        teeth=count, wheel=tuple(wheel), pawl=pawl, pin=pin, cam=(-0.02, outer + 0.40), contact=(-wide, 1.0),
+        arm=(0.75, outer + 0.12), gap=at(0.99, top - pitch * 2), tooth=at(1.0, top - pitch * (count // 4 - 0.5)),
+    )  # fmt: skip
+
+
+@dataclasses.dataclass(frozen=True)
+class DrumPicture:
+    """A drum brake as outlines, in radii of the drum; the drum turns clockwise, so the right shoe leads."""
+
+    leading: Points
+    trailing: Points
+    webs: tuple[tuple[tuple[float, float], tuple[float, float]], ...]
+    pivot: tuple[float, float]
+    push: tuple[float, float]
+    leading_at: tuple[float, float]
+    trailing_at: tuple[float, float]
+    lining_at: tuple[float, float]
+
+
+def drum_picture(
+    drum_radius: float, *, pivot_radius: float, shoe_arm: float, shoe_start: float, shoe_end: float
+) -> DrumPicture:
+    """Both shoes from a common pivot below, each with its lining from ``shoe_start`` to ``shoe_end`` [m, rad].
+
+    The pushing force lies ``shoe_arm`` above the pivot. On the right the drum moves down, from the pushed end to the
+    pivot: friction turns that shoe about its pivot the way the force does, so it leads.
+    """
+    below = -pivot_radius / drum_radius
+    turn = np.linspace(shoe_start, shoe_end, 30) - np.pi / 2
+
+    def band(side: int) -> Points:
+        ring = [(radius * np.cos(t), radius * np.sin(t)) for radius, sweep in ((0.98, turn), (0.86, turn[::-1]))
+                for t in sweep]  # fmt: skip
+        return tuple((side * float(x), float(y)) for x, y in ring)
+
+    up = (shoe_arm - pivot_radius) / drum_radius
+    across = float(np.sqrt(max(0.86**2 - min(abs(up), 0.85) ** 2, 0.01)))
+    x, y = 0.86 * float(np.cos(turn[0])), 0.86 * float(np.sin(turn[0]))
+    end = 0.86 * float(np.cos(turn[-1])), 0.86 * float(np.sin(turn[-1]))
+    webs = tuple(
+        web for side in (1, -1)
+        for web in (((0.0, side * x), (below, y)), ((side * end[0], side * across), (end[1], up)))
+    )  # fmt: skip
+    middle = turn[len(turn) // 2]
+    mid = 0.92 * float(np.cos(middle)), 0.92 * float(np.sin(middle))
+    low = turn[len(turn) // 4]
+    return DrumPicture(
+        leading=band(1), trailing=band(-1), webs=webs, pivot=(0.0, float(below)), push=(across, float(up)),
+        leading_at=(mid[0], mid[1] + 0.15), trailing_at=(-mid[0], mid[1] + 0.15),
+        lining_at=(0.95 * float(np.cos(low)), 0.95 * float(np.sin(low))),
+    )  # fmt: skip

@@ -7,7 +7,7 @@ from typing import Any
 import numpy as np
 
 from evlib.build.brakes import brake_force, kinds, road_force
-from evlib.build.checks.parking import lock_ratio
+from evlib.build.checks.parking import line_strength, lock_ratio
 from evlib.build.gears import has
 from evlib.build.launch import input_torque_allowed
 from evlib.build.parking_cases import (
@@ -34,6 +34,8 @@ from evlib.ground import road, units
 from evlib.ground.quantity import Array, Quantity
 from evlib.ground.shown import Shown
 from evlib.panels.panel import Amount, Panel, Table, Twin, choice, quantity
+from evlib.panels.parking_pictures import show_drum as show_drum
+from evlib.panels.parking_pictures import show_lock as show_lock
 from evlib.parking import park_lock
 from evlib.parking import quantities as q
 from evlib.parking.reverse import Torques, WayBack
@@ -93,13 +95,8 @@ def roll_twin(result: RollCase, *, system: str = "SI") -> Twin:
 def hold_panel(build: Build) -> Panel:
     """Park lock: grip, grade, weight and its place move; what holds follows."""
     b = View(build.parts)
-    vehicle, lock = b.vehicle, b.parking.park_lock
-    limit = park_lock.torque_limit(
-        lock.park_contact_pressure, pin_strength=lock.pawl_pin_strength, park_radius=lock.park_radius,
-        pressure_angle=lock.park_pressure_angle, contact_area=lock.park_contact_area,
-        pin_diameter=lock.pawl_pin_diameter, pin_planes=lock.pawl_pin_planes,
-    )  # fmt: skip
-    strength = float(np.asarray(limit * lock_ratio(b) / vehicle.wheel_radius))
+    vehicle = b.vehicle
+    strength = float(np.asarray(line_strength(b) * lock_ratio(b) / vehicle.wheel_radius))
     up, down = (float(np.asarray(force)) for force in brake_force(b))
     fixed: dict[str, Any] = {
         "grip": float(vehicle.grip), "wheelbase": float(vehicle.wheelbase), "cg_height": float(vehicle.cg_height),
@@ -144,7 +141,7 @@ def hold_twin(result: HoldCase, *, system: str = "SI") -> Twin:
         ("park, nose down", Amount(at(result.park_down), "N")),
         ("handbrake, nose up", Amount(at(result.brake_up), "N")),
         ("handbrake, nose down", Amount(at(result.brake_down), "N")),
-        ("park lock's own strength, at the road", Amount(result.strength, "N")),
+        ("weakest part from pawl to wheels, at the road", Amount(result.strength, "N")),
     )
     worse = min(result.held_up, result.held_down)
     way = "up" if result.held_up <= result.held_down else "down"

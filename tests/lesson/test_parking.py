@@ -5,6 +5,7 @@ import pytest
 from evlib.build.file import find_build, read_build
 from evlib.build.registry import CHECKS
 from evlib.build.review import load
+from evlib.exercises.parking import EXERCISES
 from evlib.lesson import parking
 from evlib.panels import parking as panels
 
@@ -21,6 +22,13 @@ def test_every_cell_speaks_on_every_build(name, capsys):
     for shown in (
         parking.story(made),
         parking.pawl(made),
+        parking.strengths(made),
+        parking.dropping_in(made),
+        parking.rolling_back(made),
+        parking.ways_on_paper(made),
+        parking.rolled_on(made),
+        parking.gripped(made),
+        parking.requests(made),
         parking.shoes(made),
         parking.slowing(made),
         panels.ways(made),
@@ -59,7 +67,78 @@ def test_forgetting_what_is_not_there_is_refused():
 
 
 def test_a_caught_car_by_hand(capsys):
-    # 1650 kg at 2 m/s: 3300 J; twist 2 x sqrt(5000 x 1650) = 5745 N m; skid 0.8 x 0.52 x 1650 x 9.80665 x 0.30 / 3.70.
+    # 1650 kg at 2 m/s: 3300 J; twist 2 x sqrt(5000 x 1650) = 5745 N m. Skid: mu x 0.52 x 1650 x 9.80665 x 0.30 / 3.70,
+    # with grip 0.8 on dry road 546 N m, with the worse wheel's 0.55 for both (open differential) 375 N m.
     parking.caught(build(), 2.0)
     said = capsys.readouterr().out
-    assert "3.30 kJ" in said and "5745 N m" in said and "546 N m" in said
+    assert "3.30 kJ" in said and "5745 N m" in said
+    assert "grip 0.8 under both driven wheels, they skid at 546 N m" in said
+    assert "grip 0.55 under the worse one, it lets go for both at 375 N m" in said
+    assert "weakest part stands 811 N m" in said  # final drive: 3000 N m at the axle / 3.70
+
+
+def _row(shown, word):
+    return next(line for line in repr(shown).splitlines() if line.startswith(word))
+
+
+def test_the_pawls_sums_by_hand():
+    # 257.3 N m / 45 mm; tan and cos of 10 degrees; 60 mm2 of contact; a pin of 10 mm in two planes: 157.1 mm2.
+    shown = parking.pawl(build())
+    for word, result in (("force along", "5718 N"), ("throws", "1008 N"), ("presses", "5806 N"),
+                         ("pressure", "96.8 MPa"), ("shear", "37.0 MPa")):  # fmt: skip
+        assert f" {result}" in _row(shown, word)
+    assert "guess, hardened steel" in _row(shown, "pressure")  # where the allowed value comes from
+    # 0.15 rad / 12 ms / 3.70 x 0.30 m x 3.6
+    assert "3.65 km/h" in _row(parking.dropping_in(build()), "that is")
+
+
+def test_the_weakest_part_comes_first():
+    # 3000 / 3.70, 2 x 1600 / 3.70, 900; pin 157.1 mm2 x 200 MPa x cos 10 degrees x 45 mm.
+    lines = repr(parking.strengths(build())).splitlines()[1:]
+    assert [line.split("  ")[0] for line in lines] == [
+        "final drive", "both axle shafts", "propeller shaft", "pawl, tooth and pin",
+    ]  # fmt: skip
+    assert all(force in line for force, line in zip(("811", "865", "900", "1392"), lines, strict=True))
+
+
+def test_each_sum_of_the_ways_comes_out_at_the_tables_numbers():
+    # Two routes: the table of the library, and the lines on paper, to the digits that the table shows.
+    for name in BUILDS:
+        made = build(name)
+        paper = repr(parking.ways_on_paper(made))
+        for line in repr(panels.ways(made)).split("\n\n")[0].splitlines()[1:]:
+            *_, pull, speed = (cell for cell in line.split("  ") if cell)
+            assert pull.strip() in paper and speed.strip() in paper, (name, line)
+
+
+def test_a_ramp_met_by_stepping_through_time():
+    # Independent of the closed form: small steps of the build's hill start, sine of arctan 0.15, 1786.7 kg to be moved.
+    way, speed, step = 0.0, 0.0, 1e-5
+    for count in range(100_000):
+        pull = 7536.5 * min(max((count * step - 0.15) / 0.30, 0.0), 1.0)
+        speed += (1650 * 9.80665 * (0.148340 - 0.013 * 0.988936) - pull) / 1786.7 * step
+        if speed < 0:
+            break
+        way += speed * step
+    assert f"{way:.4f}0 m" in repr(parking.rolling_back(build()))
+
+
+def test_the_selector_table_is_printed_as_the_file_has_it():
+    text = repr(parking.selector_table())
+    assert "park, reverse, neutral, low, drive" in text and "position park or neutral" in text
+    (line,) = [line for line in text.splitlines() if line.startswith("low ") and "  drive  " in line]
+    assert line.split()[2:] == ["rest", "or", "walking", "or", "medium", "any", "any", "any", "on", "good"]
+    assert "pedal down" in text and "plug out" in text and "pressure good" in text
+
+
+def test_the_tables_answers_in_words():
+    shown = repr(parking.requests(build()))
+    assert "refused: speed is unknown" in shown and "refused: pressure is low, wanted good" in shown
+    assert shown.count("granted") == 2
+
+
+def test_low_at_110_is_past_the_motors_limit_and_at_the_setting_is_not():
+    # Exercise 10: 110 km/h / 0.30 m x 1.7586 x 3.70 is 6330 rpm, past 5500; 60 km/h is 3453 rpm.
+    for speed, past in ((110, True), (60, False), (90, False)):
+        assert (speed / 3.6 / 0.30 * 1.7586 * 3.70 * 60 / 6.2832 > 5500) is past
+    assert "At 110 km/h" in next(e for e in EXERCISES if e.id == "parking.10").text

@@ -97,12 +97,13 @@ GOING: list[Exercise] = [
         id="parking.10",
         objective=RULE_GOAL,
         depth="Shop",
-        text="At 90 km/h a driver pulls the lever to low. The table refuses. Why is that right?",
+        text="At 110 km/h a driver of the orchard van pulls the lever to low. The table refuses. Why is that right?",
         choices=(
             Option(
                 text="the motors would turn past their limit",
                 right=True,
-                reason="The wheels drive the motors through the lower gear; no current is needed for that.",
+                reason="In low, 110 km/h is about 6300 rpm at the motors, past their 5500 rpm. The wheels drive them; "
+                "no current is needed for that.",
             ),
             Option(
                 text="there would be too much pull at that speed",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import atan, pi, sin, sqrt
+from math import atan, cos, pi, sin, sqrt
 
 from evlib.exercises.base import Exercise
 from evlib.exercises.choice import Choice, Option
@@ -39,6 +39,10 @@ def _pull(mass: float, grade: float) -> float:
     return mass * GRAVITY * sin(atan(grade))
 
 
+SINE_STEP = Step("sine", "sine of the slope: grade / root of (1 + grade squared)", "", lambda grade: sin(atan(grade)))
+COSINE_STEP = Step("cosine", "cosine of it: 1 / root of (1 + grade squared)", "", lambda grade: cos(atan(grade)))
+
+
 HOLDING: list[Exercise] = [
     Number(
         id="parking.1",
@@ -53,12 +57,29 @@ HOLDING: list[Exercise] = [
         ),
         steps=(
             Step(
-                "a",
-                "9.81 m/s2 x (sine of the slope - 0.013 x cosine of it)",
-                "m/s2",
-                lambda grade, distance: GRAVITY * (grade - 0.013) / sqrt(1 + grade**2),
+                "sine",
+                "sine of the slope: grade / root of (1 + grade squared)",
+                "",
+                lambda grade, distance: sin(atan(grade)),
             ),
-            Step("time", "square root of 2 x distance / a", "s", lambda grade, distance, a: sqrt(2 * distance / a)),
+            Step(
+                "cosine",
+                "cosine of the slope: 1 / root of (1 + grade squared)",
+                "",
+                lambda grade, distance, sine: cos(atan(grade)),
+            ),
+            Step(
+                "a",
+                "9.807 m/s2 x (sine - 0.013 x cosine)",
+                "m/s2",
+                lambda sine, cosine: GRAVITY * (sine - 0.013 * cosine),
+            ),
+            Step(
+                "time",
+                "square root of 2 x distance / a",
+                "s",
+                lambda distance, a: sqrt(2 * distance / a),
+            ),
         ),
         slips=(
             Slip(
@@ -91,17 +112,23 @@ HOLDING: list[Exercise] = [
         ),
         steps=(
             Step(
-                "pull",
-                "mass x 9.81 m/s2 x sine of the slope",
-                "N",
-                lambda mass, grade, radius, ratio: _pull(mass, grade),
+                "sine",
+                "sine of the slope: grade / root of (1 + grade squared)",
+                "",
+                lambda mass, grade, radius, ratio: sin(atan(grade)),
             ),
-            Step("wheels", "pull x tyre radius", "N m", lambda mass, grade, radius, ratio, pull: pull * radius),
+            Step(
+                "pull",
+                "mass x 9.807 m/s2 x sine",
+                "N",
+                lambda mass, sine: mass * GRAVITY * sine,
+            ),
+            Step("wheels", "pull x tyre radius", "N m", lambda pull, radius: pull * radius),
             Step(
                 "torque",
                 "torque at the wheels / final drive",
                 "N m",
-                lambda mass, grade, radius, ratio, pull, wheels: wheels / ratio,
+                lambda wheels, ratio: wheels / ratio,
             ),
         ),
         slips=(
@@ -120,7 +147,7 @@ HOLDING: list[Exercise] = [
             Slip(
                 "kilograms for newtons",
                 lambda mass, grade, radius, ratio: _pull(mass, grade) / GRAVITY * radius / ratio,
-                "A mass is not a force: its weight comes from multiplying by 9.81 m/s2.",
+                "A mass is not a force: its weight comes from multiplying by 9.807 m/s2.",
             ),
         ),
     ),
@@ -274,31 +301,28 @@ HOLDING: list[Exercise] = [
         ),
         steps=(
             Step(
+                "sine",
+                "sine of the slope: grade / root of (1 + grade squared)",
+                "",
+                lambda mass, grade, delay, pull: sin(atan(grade)),
+            ),
+            Step(
+                "cosine",
+                "cosine of the slope: 1 / root of (1 + grade squared)",
+                "",
+                lambda mass, grade, delay, pull, sine: cos(atan(grade)),
+            ),
+            Step(
                 "a",
-                "9.81 m/s2 x (sine of the slope - 0.013 x cosine of it)",
+                "9.807 m/s2 x (sine - 0.013 x cosine)",
                 "m/s2",
-                lambda mass, grade, delay, pull: _rolls(grade),
+                lambda sine, cosine: GRAVITY * (sine - 0.013 * cosine),
             ),
-            Step("first", "a x delay squared / 2", "m", lambda mass, grade, delay, pull, a: a * delay**2 / 2),
-            Step("speed", "a x delay", "m/s", lambda mass, grade, delay, pull, a, first: a * delay),
-            Step(
-                "slowing",
-                "pull / mass - a",
-                "m/s2",
-                lambda mass, grade, delay, pull, a, first, speed: pull / mass - a,
-            ),
-            Step(
-                "second",
-                "speed squared / (2 x slowing)",
-                "m",
-                lambda mass, grade, delay, pull, a, first, speed, slowing: speed**2 / (2 * slowing),
-            ),
-            Step(
-                "roll",
-                "first + second",
-                "m",
-                lambda mass, grade, delay, pull, a, first, speed, slowing, second: first + second,
-            ),
+            Step("first", "a x delay squared / 2", "m", lambda delay, a: a * delay**2 / 2),
+            Step("speed", "a x delay", "m/s", lambda delay, a: a * delay),
+            Step("slowing", "pull / mass - a", "m/s2", lambda mass, pull, a: pull / mass - a),
+            Step("second", "speed squared / (2 x slowing)", "m", lambda speed, slowing: speed**2 / (2 * slowing)),
+            Step("roll", "first + second", "m", lambda first, second: first + second),
         ),
         slips=(
             Slip(

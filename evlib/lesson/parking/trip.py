@@ -8,10 +8,10 @@ from typing import Any
 import numpy as np
 
 from evlib.build import selector_rules
-from evlib.build.checks.parking import lock_demand, lock_ratio
+from evlib.build.checks.parking import line_strength, lock_demand, lock_ratio
 from evlib.build.review import review
 from evlib.build.schema import Build
-from evlib.build.sheet import both, margin_text
+from evlib.build.sheet import both, margin_text, side_text
 from evlib.build.slowing import RULE_SPEED, low_holds_back, ways_to_slow
 from evlib.build.view import View
 from evlib.ground import units
@@ -25,12 +25,13 @@ from evlib.parking import handbrake, park_lock, reverse, roll_away, selector
 METRES = {"SI": "m", "shop": "ft"}
 STORY: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("you stop on the hill, nose up", ("handbrake, nose up",)),
-    ("you choose park, and let the brake go", ("selector rules", "roll before park holds", "park lock")),
+    ("you choose park, and let the brake go",
+     ("selector rules", "park drop-in speed", "roll before park holds", "park lock")),
     ("you leave it in park, one wheel on worse ground", ("park grip, nose up",)),
     ("tomorrow it stands the other way round", ("handbrake, nose down", "park grip, nose down")),
     ("you come back and start up the hill", ("rest pressure", "launch in low", "rollback at a hill start")),
     ("you reverse out of a steep drive", ("reverse pressure", "launch in reverse", "reverse pull")),
-)
+)  # fmt: skip
 
 
 def story(build: Build) -> Shown:
@@ -43,7 +44,7 @@ def story(build: Build) -> Shown:
             verdict = str(made.verdict)
             if verdict in (NOT_APPLICABLE, NOT_KNOWN):
                 verdict += ": " + (made.reason or ", ".join(made.missing))
-            demand, capacity = (both(side, made.unit, kind=made.kind) for side in (made.demand, made.capacity))
+            demand, capacity = (side_text(made, side) for side in (made.demand, made.capacity))
             rows.append((moment, name, demand, capacity, margin_text(made.margin), verdict))
             moment = ""
     return table(("moment", "check", "demand", "capacity", "margin", "verdict"), rows)
@@ -81,7 +82,7 @@ def shoes(build: Build) -> Shown:
             pivot_radius=hand.shoe_pivot_radius, shoe_arm=hand.shoe_arm, shoe_start=hand.shoe_start,
             shoe_end=hand.shoe_end,
         )  # fmt: skip
-        rows.append((f"a {side} shoe", both(force, "N"), both(torque, "N m")))
+        rows.append((f"a {side} shoe", both(force, "N"), units.show(float(np.asarray(torque)), "N m", digits=4)))
     return table(("what", "force on it", "torque"), rows)
 
 
@@ -119,31 +120,6 @@ def forgotten(build: Build, *, to: str, before: str, condition: str) -> None:
     proof(build, data)
 
 
-def pawl(build: Build) -> Shown:
-    """What holding the build on its grade does to tooth, pawl and pin, and what they are allowed."""
-    b = View(build.parts)
-    lock = b.parking.park_lock
-    loads = park_lock.pawl_loads(
-        lock_demand(b),
-        park_radius=lock.park_radius,
-        pressure_angle=lock.park_pressure_angle,
-        contact_area=lock.park_contact_area,
-        pin_diameter=lock.pawl_pin_diameter,
-        pin_planes=lock.pawl_pin_planes,
-    )
-    stress = {"SI": "MPa", "shop": "psi"}
-    rows = (
-        ("torque on the toothed wheel", both(lock_demand(b), "N m"), ""),
-        ("force along its circle", both(loads.tangential, "N"), ""),
-        ("throws the pawl out, and the cam must hold", both(loads.throwing_out, "N"), ""),
-        ("pressure of pawl and tooth", both(loads.pressure, "Pa", shown=stress),
-         both(lock.park_contact_pressure, "Pa", shown=stress)),
-        ("shear in the pin", both(loads.pin_shear, "Pa", shown=stress),
-         both(lock.pawl_pin_strength, "Pa", shown=stress)),
-    )  # fmt: skip
-    return table(("what", "here", "allowed"), rows)
-
-
 def caught(build: Build, speed: float) -> None:
     """What catching the car at a road speed [m/s] does to the toothed wheel, and where skidding wheels end it."""
     b = View(build.parts)
@@ -154,16 +130,22 @@ def caught(build: Build, speed: float) -> None:
     )  # fmt: skip
     shared = {"mass": mass, "stiffness": b.parking.park_lock.park_stiffness, "wheel_radius": radius,
               "lock_ratio": lock_ratio(b)}  # fmt: skip
-    elastic, capped = (
-        float(np.asarray(park_lock.catch_torque(speed, grip_force=force, **shared)))
-        for force in (1e5, float(b.vehicle.grip) * float(np.asarray(load)))
-    )
+    grips = {
+        f"grip {b.vehicle.grip:g} under both driven wheels, they skid at": float(b.vehicle.grip),
+        f"grip {b.parking.worse_grip:g} under the worse one, it lets go for both at": float(b.parking.worse_grip),
+    }
+    twist = float(np.asarray(park_lock.catch_torque(speed, grip_force=1e5, **shared)))
+    ends = [
+        (f"with {words}", float(np.asarray(load)) * grip * radius / float(np.asarray(lock_ratio(b))))
+        for words, grip in grips.items()
+    ]
     energy = float(np.asarray(park_lock.motion_energy(speed, mass=mass)))
-    print(
-        f"At {units.show(speed, 'm/s')} the car carries {units.show(energy, 'J')}. Caught by twist alone: "
-        f"{units.show(elastic, 'N m')}; skidding wheels end it at {units.show(capped, 'N m')}. "
-        f"Holding on the grade: {units.show(float(np.asarray(lock_demand(b))), 'N m')}."
-    )
+    print(f"At {units.show(speed, 'm/s')} the car carries {units.show(energy, 'J')}.")
+    print(f"- caught by twist alone: {units.show(twist, 'N m')} on the toothed wheel")
+    for words, torque in ends:
+        print(f"- {words} {units.show(torque, 'N m')}")
+    print(f"- the weakest part stands {units.show(float(np.asarray(line_strength(b))), 'N m')}")
+    print(f"- holding on the grade asks {units.show(float(np.asarray(lock_demand(b))), 'N m')}")
 
 
 def slowing(build: Build, *, current: float = 200.0) -> Shown:
