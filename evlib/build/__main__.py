@@ -10,11 +10,14 @@ import sys
 from pathlib import Path
 
 from evlib.build.as_json import build_json
+from evlib.build.drawings import adapter_dxf
 from evlib.build.file import BadBuild, blank, find_build, read_build
 from evlib.build.json_schema import schema_text
 from evlib.build.review import review
-from evlib.build.sheet import sheet, side_text
+from evlib.build.schema import Build
+from evlib.build.sheet import PAPERS, sheet, side_text
 from evlib.ground.checks import FAIL, NOT_KNOWN
+from evlib.ground.errors import DoesNotApply, NotKnown
 from evlib.ground.folder import write_atomically
 
 
@@ -24,6 +27,7 @@ def main(words: list[str] | None = None) -> int:
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
     for name, what, output in (
         ("sheet", "write the build sheet as one HTML file", "the HTML file to write"),
+        ("plate", "write the adapter plate for the cutter as DXF, full size", "the DXF file to write"),
         ("json", "write values, checks with their working, and figures as JSON", "the JSON file to write"),
         ("review", "print every check", ""),
     ):
@@ -31,6 +35,8 @@ def main(words: list[str] | None = None) -> int:
         command.add_argument("build", help="a build file, or the name of a build that comes with the course")
         if output:
             command.add_argument("-o", "--output", type=Path, required=True, help=output)
+        if name == "sheet":
+            command.add_argument("--paper", choices=PAPERS, default="", help="fix the paper; else the printer's")
     command = commands.add_parser("blank", help="write a blank build file that says how to get each value")
     command.add_argument("-o", "--output", type=Path, required=True, help="the build file to write")
     command = commands.add_parser("schema", help="write the schema of the JSON")
@@ -62,11 +68,21 @@ def _written(output: Path, text: str) -> int:
     return 0
 
 
+def _plate(output: Path, build: Build) -> int:
+    try:
+        return _written(output, adapter_dxf(build))
+    except (NotKnown, DoesNotApply, ValueError) as why:
+        print(f"no plate is drawn: {why}", file=sys.stderr)
+        return 2
+
+
 def _review(asked: argparse.Namespace) -> int:
     build = read_build(find_build(asked.build))
     found = review(build)
     if asked.command == "sheet":
-        _written(asked.output, sheet(build))
+        _written(asked.output, sheet(build, paper=asked.paper))
+    elif asked.command == "plate":
+        return _plate(asked.output, build)
     elif asked.command == "json":
         _written(asked.output, build_json(build))
     else:

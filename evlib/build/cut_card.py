@@ -3,21 +3,27 @@
 from __future__ import annotations
 
 import html
+from collections.abc import Callable
 from typing import Any
 
 from evlib.build import coupling
 from evlib.build.schema import Build
 from evlib.build.view import View
+from evlib.ground.errors import DoesNotApply, NotKnown
 from evlib.shafts import joint
 from evlib.shafts.tables import INCH
 
+# What the cards look like, alone and on the build sheet.
+CARD_STYLE = """
+.n{font-size:1.45rem;font-weight:700;white-space:nowrap}.room{width:22%}.c{border:2px solid;padding:.1rem .7rem}
+"""
 STYLE = """
 body{font:11pt/1.35 "DejaVu Sans",Verdana,sans-serif;color:#1c1c1c;margin:0 auto;max-width:46rem;padding:1rem}
 h1{font-size:1.5rem;margin:0}h2{font-size:1.05rem;margin:.7rem 0 .2rem;border-bottom:2px solid}
 table{border-collapse:collapse;width:100%}td,th{border:1px solid #777;padding:.2rem .5rem;text-align:left}
-.n{font-size:1.45rem;font-weight:700;white-space:nowrap}.room{width:22%}.c{border:2px solid;padding:.1rem .7rem}
 p{margin:.25rem 0}@media print{body{padding:0;font-size:10pt}}@page{margin:12mm}
 """
+_Row = tuple[str, Callable[[], Any]]  # what it is, and how it is worked out
 CAUTIONS = (
     "Turn the shaft slowly for marking or cutting from a low-voltage, current-limited supply, never from the pack. "
     "Guard it. No gloves, no loose sleeves. Cover brushes and bearings: grinding dust kills both.",
@@ -29,72 +35,112 @@ CAUTIONS = (
 
 def cut_card(build: Build) -> str:
     """The cut card of a build, as one self-contained page. Raises NotKnown where a value is missing."""
-    b = View(build.parts)
-    lines, cut = coupling.lines(b), b.coupling.cut
-    planned = cut.face_distance - lines.far_from_face - lines.near_from_face
-    held, closing = coupling.engagement(b), coupling.closing(b).worst
-    floats = b.coupling.far_shaft.end_float + b.coupling.near_shaft.end_float
-    least = closing + floats + cut.gap_reserve
-    cuts = (
-        ("Far shaft, from the face", lines.far_from_face), ("Far shaft, from the step", lines.far_from_step),
-        ("Near shaft, from the face", lines.near_from_face), ("Near shaft, from the step", lines.near_from_step),
-    )  # fmt: skip
-    checks = (
-        ("Faces apart, once flanged", cut.face_distance), ("Gap planned, rotors pushed home", planned),
-        ("Gap, at least: growth + both floats + reserve", least), ("Sleeve must not wander more than", _float(b, held)),
-        ("Comes off the far shaft", lines.far_off), ("Comes off the near shaft", lines.near_off),
-        ("The cutter takes this much, on the waste side of the line", cut.cutter_width),
-    )  # fmt: skip
-    body = [
-        f"<h1>Cut card: {html.escape(build.name)}</h1>",
-        f'<div class="c">{"".join(f"<p>{line}</p>" for line in CAUTIONS)}</div>',
-        "<h2>Cut lines (the finished end)</h2>", _table(cuts),
-        "<h2>Check before and after</h2>", _table(checks),
-        "<h2>After the cut: push both shafts home by hand, measure, write down</h2>",
-        _blank(("gap measured", "less both floats", "less growth", "what is left")),
-        "<p>Less than the reserve: shim the flange, or take off more. Too little spline: reject.</p>",
-        "<p>Cut by: ______________________ Checked by: ______________________ Date: ______________</p>",
-    ]  # fmt: skip
-    return _page(f"Cut card: {build.name}", body)
+    return _page(f"Cut card: {build.name}", cut_body(build, blanks=False, heading="h1"))
 
 
 def hub_card(build: Build) -> str:
     """The card of the gearbox joint: how far the pump's hub may reach, as one self-contained page."""
+    return _page(f"Hub card: {build.name}", hub_body(build, blanks=False, heading="h1"))
+
+
+def cut_body(build: Build, *, blanks: bool = True, heading: str = "h3") -> list[str]:
+    """The cut card as pieces of a page. With ``blanks`` a value that is not known is a line to fill in.
+
+    Raises DoesNotApply where there is no sleeve, and NotKnown without ``blanks``.
+    """
     b = View(build.parts)
-    part = b.coupling.gearbox_joint
-    grown = coupling.growth_to_pump(b)
-    wanted = joint.hub_reach_wanted(
-        part.pump_depth, pump_clearance=part.pump_clearance, hub_float=part.hub_float, growth=grown
-    )  # fmt: skip
-    rows = (
-        ("Housing face to the bottom of the pump's drive", part.pump_depth), ("Hub may reach past the face", wanted),
-        ("Hub reaches now", part.hub_reach), ("Clearance wanted, hot", part.pump_clearance),
-        ("Growth toward the pump, at most", grown), ("Shaft's end float", part.hub_float),
-        ("Run-out at the bush, full dial reading, at most", part.pilot_limit),
-    )  # fmt: skip
-    body = [
-        f"<h1>Hub card: {html.escape(build.name)}</h1>",
-        '<div class="c"><p>A hub that bottoms breaks the pump on the first start. Never draw the gearbox up to the '
-        "motor with its bolts: if it does not go home by hand, something is in the way.</p></div>",
-        "<h2>Sizes</h2>", _table(rows),
-        "<h2>Measured</h2>", _blank(("depth to the drive", "hub reach", "run-out", "goes home by hand?")),
+    _ = b.coupling.sleeve  # one machine alone has nothing to cut
+    rows: tuple[_Row, ...] = (
+        ("Far shaft, from the face", lambda: coupling.lines(b).far_from_face),
+        ("Far shaft, from the step", lambda: coupling.lines(b).far_from_step),
+        ("Near shaft, from the face", lambda: coupling.lines(b).near_from_face),
+        ("Near shaft, from the step", lambda: coupling.lines(b).near_from_step),
+    )
+    checks: tuple[_Row, ...] = (
+        ("Faces apart, once flanged", lambda: b.coupling.cut.face_distance),
+        ("Gap planned, rotors pushed home", lambda: _gap_planned(b)),
+        ("Gap, at least: growth + both floats + reserve", lambda: _gap_least(b)),
+        ("Sleeve must not wander more than", lambda: _float(b, coupling.engagement(b))),
+        ("Comes off the far shaft", lambda: coupling.lines(b).far_off),
+        ("Comes off the near shaft", lambda: coupling.lines(b).near_off),
+        ("The cutter takes this much, on the waste side of the line", lambda: b.coupling.cut.cutter_width),
+    )
+    below = _below(heading)
+    return [
+        f"<{heading}>Cut card: {html.escape(build.name)}</{heading}>",
+        f'<div class="c">{"".join(f"<p>{line}</p>" for line in CAUTIONS)}</div>',
+        f"<{below}>Cut lines (the finished end)</{below}>", _table(rows, blanks),
+        f"<{below}>Check before and after</{below}>", _table(checks, blanks),
+        f"<{below}>After the cut: push both shafts home by hand, measure, write down</{below}>",
+        _blank(("gap measured", "less both floats", "less growth", "what is left")),
+        "<p>Less than the reserve: shim the flange, or take off more. Too little spline: reject.</p>",
         "<p>Cut by: ______________________ Checked by: ______________________ Date: ______________</p>",
     ]  # fmt: skip
-    return _page(f"Hub card: {build.name}", body)
+
+
+def hub_body(build: Build, *, blanks: bool = True, heading: str = "h3") -> list[str]:
+    """The hub card as pieces of a page; as :func:`cut_body`. Raises DoesNotApply where there is no internal pump."""
+    b = View(build.parts)
+    part = b.coupling.gearbox_joint
+    if part.known("pump_drive") and part.pump_drive == "no pump":
+        raise DoesNotApply("this gearbox has no internal pump")
+    rows: tuple[_Row, ...] = (
+        ("Housing face to the bottom of the pump's drive", lambda: part.pump_depth),
+        ("Hub may reach past the face", lambda: joint.hub_reach_wanted(
+            part.pump_depth, pump_clearance=part.pump_clearance, hub_float=part.hub_float,
+            growth=coupling.growth_to_pump(b))),
+        ("Hub reaches now", lambda: part.hub_reach), ("Clearance wanted, hot", lambda: part.pump_clearance),
+        ("Growth toward the pump, at most", lambda: coupling.growth_to_pump(b)),
+        ("Shaft's end float", lambda: part.hub_float),
+        ("Run-out at the bush, full dial reading, at most", lambda: part.pilot_limit),
+    )  # fmt: skip
+    below = _below(heading)
+    return [
+        f"<{heading}>Hub card: {html.escape(build.name)}</{heading}>",
+        '<div class="c"><p>A hub that bottoms breaks the pump on the first start. Never draw the gearbox up to the '
+        "motor with its bolts: if it does not go home by hand, something is in the way.</p></div>",
+        f"<{below}>Sizes</{below}>", _table(rows, blanks),
+        f"<{below}>Measured</{below}>", _blank(("depth to the drive", "hub reach", "run-out", "goes home by hand?")),
+        "<p>Cut by: ______________________ Checked by: ______________________ Date: ______________</p>",
+    ]  # fmt: skip
+
+
+def _below(heading: str) -> str:
+    return f"h{int(heading[1]) + 1}"
+
+
+def _gap_planned(b: View) -> Any:
+    found = coupling.lines(b)
+    return b.coupling.cut.face_distance - found.far_from_face - found.near_from_face
+
+
+def _gap_least(b: View) -> Any:
+    floats = b.coupling.far_shaft.end_float + b.coupling.near_shaft.end_float
+    return coupling.closing(b).worst + floats + b.coupling.cut.gap_reserve
 
 
 def _float(b: View, held: Any) -> Any:
     return held.room if b.coupling.sleeve.sleeve_kept == "steps" else b.coupling.sleeve.sleeve_float
 
 
-def _table(rows: tuple[tuple[str, Any], ...]) -> str:
+def _table(rows: tuple[_Row, ...], blanks: bool) -> str:
     cells = "".join(
-        f'<tr><th scope="row">{html.escape(name)}</th><td class="n">{float(v) * 1000:.2f} mm</td>'
-        f'<td class="n">{float(v) / INCH:.4f} in</td><td class="room"></td></tr>'
-        for name, v in rows
+        f'<tr><th scope="row">{html.escape(name)}</th>{_sizes(make, blanks)}<td class="room"></td></tr>'
+        for name, make in rows
     )
     head = '<th scope="col">what</th><th scope="col">mm</th><th scope="col">inch</th><th scope="col">measured</th>'
     return f"<table><thead><tr>{head}</tr></thead><tbody>{cells}</tbody></table>"
+
+
+def _sizes(make: Callable[[], Any], blanks: bool) -> str:
+    """A size in both units; lines to fill in where it is not known."""
+    try:
+        value = float(make())
+    except (NotKnown, ValueError):  # ValueError: values that do not fit together
+        if not blanks:
+            raise
+        return '<td class="n">______ mm</td><td class="n">______ in</td>'
+    return f'<td class="n">{value * 1000:.2f} mm</td><td class="n">{value / INCH:.4f} in</td>'
 
 
 def _blank(names: tuple[str, ...]) -> str:
@@ -105,4 +151,5 @@ def _blank(names: tuple[str, ...]) -> str:
 
 def _page(title: str, body: list[str]) -> str:
     start = f'<!doctype html>\n<html lang="en"><head><meta charset="utf-8"><title>{html.escape(title)}</title>'
-    return f"{start}<style>{STYLE}</style></head><body><main>\n" + "\n".join(body) + "\n</main></body></html>\n"
+    start += f"<style>{STYLE}{CARD_STYLE}</style></head><body><main>\n"
+    return start + "\n".join(body) + "\n</main></body></html>\n"

@@ -1,0 +1,115 @@
+"""What the sheet lists of a build and its review: checks, figures, values, guesses, what is not known, two cards."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+from evlib.build.commissioning import card
+from evlib.build.inspector import inspector_page
+from evlib.build.review import Review
+from evlib.build.schema import Build, declared
+from evlib.build.sheet.words import both, few, in_short, margin_text, side_text, spread_text, value_text
+from evlib.build.view import View
+from evlib.ground.checks import NOT_KNOWN, Check
+from evlib.ground.quantity import quantity_of
+
+_KILO = {"ohm": {"SI": "kohm", "shop": "kohm"}}  # insulation is read in thousands
+
+
+def check_row(check: Check) -> dict[str, Any]:
+    """A check as the sheet shows it. The bar runs from the middle: left where the margin is below zero."""
+    margin = check.margin
+    share = 0.0 if margin is None else 50 * max(-1.0, min(1.0, margin))
+    return {
+        "check": check,
+        "demand": side_text(check, check.demand),
+        "capacity": side_text(check, check.capacity),
+        "margin": margin_text(margin),
+        "bar_from": round(50 + min(share, 0.0)),
+        "bar_wide": max(round(abs(share)), 1),
+        "working": check.working.text() if check.working else "",
+        "missing": few(check.missing, most=6),
+        "anchor": check.name.replace(" ", "-").replace(",", ""),
+    }
+
+
+def card_rows(build: Build) -> list[tuple[str, ...]]:
+    """The commissioning card, line by line: number, task, place, expected, band, why, stop if."""
+    rows: list[tuple[str, ...]] = []
+    for number, line in enumerate(card(View(build.parts))[0], 1):
+        expected, low, high = (
+            both(value, line.unit, kind=line.kind, shown=_KILO.get(line.unit)) if math.isfinite(value) else "no limit"
+            for value in (line.expected, line.low, line.high)
+        )
+        rows.append((str(number), line.task, line.place, expected, f"{low} to {high}", line.why, line.stop_if))
+    return rows
+
+
+def inspector_rows(build: Build, found: Review) -> list[tuple[str, list[str], str]]:
+    """The inspector's page: what is asked, what the build answers, what stays open."""
+    rows = []
+    for item in inspector_page(View(build.parts)):
+        answers = [in_short(found.check(name)) for name in item.checks]
+        answers += [f"{answer.words}: {both(answer.value, answer.unit, kind=answer.kind)}" for answer in item.found]
+        rows.append((item.name, answers, item.open))
+    return rows
+
+
+def groups(found: Review) -> list[tuple[str, list[tuple[str, str]]]]:
+    """Group by group, the figures that the review states."""
+    made: dict[str, list[tuple[str, str]]] = {}
+    for figure in found.stated:
+        reason = figure.reason
+        if reason.startswith("needs "):
+            reason = "needs " + few(reason.removeprefix("needs ").split(", "))
+        text = both(figure.value, figure.unit) if figure.value is not None else f"not known: {reason}"
+        made.setdefault(figure.group, []).append((figure.name, text))
+    return list(made.items())
+
+
+def sections(build: Build) -> list[tuple[str, list[tuple[str, str, str]]]]:
+    """Section by section, each stated value with where it comes from."""
+    made: dict[str, list[tuple[str, str, str]]] = {}
+    for path, hint in declared().items():
+        value = build.value(path)
+        if value is None or path.startswith("build."):
+            continue
+        place, name = path.rsplit(".", 1)
+        if name == "fitted" and value is True:
+            continue
+        quantity = quantity_of(hint)
+        origin = build.origins.get(path)
+        words = ", ".join(filter(None, (origin.source, spread_text(origin.spread), origin.note))) if origin else ""
+        label = quantity.text if quantity else name.replace("_", " ")
+        made.setdefault(place, []).append((label, value_text(value, quantity), words))
+    return list(made.items())
+
+
+def guesses(build: Build) -> list[tuple[str, str, str]]:
+    """Values that are guesses, or whose origin the file does not state."""
+    known = declared()
+    rows = []
+    for path, origin in build.origins.items():
+        if origin.source in ("measured", "catalogue") or build.value(path) is None or path.startswith("targets."):
+            continue
+        quantity = quantity_of(known[path])
+        if quantity is not None and (origin.source or not quantity.whole):  # a count needs no origin
+            rows.append((path, origin.text, "guess" if origin.source else "origin not stated"))
+    return rows
+
+
+def waiting(found: Review) -> dict[str, list[str]]:
+    """Values that are missing, and the checks that wait for each; the value that holds up most comes first."""
+    made: dict[str, list[str]] = {}
+    for check in found.checks:
+        if check.verdict == NOT_KNOWN:
+            for path in check.missing:
+                made.setdefault(path, []).append(check.name)
+    return dict(sorted(made.items(), key=lambda item: (-len(item[1]), item[0])))
+
+
+def how_to(path: str) -> str:
+    """How a value is got, as its quantity declares it."""
+    quantity = quantity_of(declared().get(path))
+    return quantity.how if quantity else ""

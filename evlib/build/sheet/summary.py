@@ -1,0 +1,118 @@
+"""The first page: what the build is, how many checks, which govern, what is open, and which guesses it hangs on."""
+
+from __future__ import annotations
+
+import dataclasses
+import textwrap
+from typing import Any
+
+from evlib.build.review import Review
+from evlib.build.schema import Build, declared
+from evlib.build.sheet.listed import check_row, how_to, waiting
+from evlib.build.sheet.words import both, margin_text, said, value_text
+from evlib.build.spread import tornado
+from evlib.build.view import View
+from evlib.ground.checks import FAIL, MARGINAL, NOT_APPLICABLE, NOT_KNOWN, PASS, Check
+from evlib.ground.quantity import quantity_of
+
+WORST, GUESSES, OPEN = 9, 5, 5  # so many of each fit on the page
+WATCHED = 12  # governing checks whose guesses are tried
+FIGURES = ("torque at rest, all machines", "largest shaft power", "time to the target speed", "top speed",
+           "steepest start")  # fmt: skip
+
+
+@dataclasses.dataclass(frozen=True)
+class Governing:
+    """A guess, and what its span does to the margin that it moves most."""
+
+    path: str
+    given: str
+    check: str
+    low: float
+    high: float
+    target_crossed: bool
+
+    @property
+    def span(self) -> str:
+        """The margin at both ends of the guess's span, the smaller first."""
+        return f"{margin_text(min(self.low, self.high))} to {margin_text(max(self.low, self.high))}"
+
+
+def about(build: Build) -> str:
+    """What the build is, in two sentences; blanks where the file does not say."""
+    b = View(build.parts)
+
+    def machines(v: View) -> str:
+        words = {"series": "series-wound direct-current", "ac": "alternating-current"}[v.machine.kind]
+        count = float(v.machine.machine_count)
+        return f"{count:.0f} {words} machine" + ("" if count == 1 else "s")
+
+    def box(v: View) -> str:
+        return f"a {v.gearbox.arrangement} gearbox of two speeds"
+
+    boxed = "a fixed reduction"
+    if getattr(build.parts.gearbox, "fitted", True) is not False:
+        boxed = said(b, box)
+    cells = (said(b, "pack.cells_in_series"), said(b, "pack.cells_in_parallel"))
+    mass, each = said(b, "vehicle.mass"), said(b, "pack.cell_capacity")
+    drive = said(b, "vehicle.driven_axle")
+    return (
+        f"A vehicle of {mass}, driven at: {drive}. {said(b, machines)}; {boxed}; {cells[0]} cells in series, "
+        f"{cells[1]} in parallel, each {each}."
+    )
+
+
+def governing_guesses(build: Build, found: Review) -> list[Governing]:
+    """The guesses that move the governing margins most, those that carry one across its target first.
+
+    Each is put to both ends of its span, alone, through the same checks; a guess stated as exact moves nothing.
+    """
+    best: dict[str, Governing] = {}
+    for check in [c for c in found.checks if c.demand is not None][:WATCHED]:
+        for bar in _bars(build, check):
+            origin = build.origins.get(bar.path)
+            if origin is None or origin.source in ("measured", "catalogue"):
+                continue
+            target = 0.0 if min(bar.at_low, bar.at_high) < 0 <= max(bar.at_low, bar.at_high) else float(check.target)
+            crossed = min(bar.at_low, bar.at_high) < target <= max(bar.at_low, bar.at_high)
+            quantity = quantity_of(declared()[bar.path])
+            given = value_text(build.value(bar.path), quantity)
+            here = Governing(bar.path, given, check.name, bar.at_low, bar.at_high, crossed)
+            old = best.get(bar.path)
+            if old is None or _weight(here) > _weight(old):
+                best[bar.path] = here
+    return sorted(best.values(), key=_weight, reverse=True)
+
+
+def _weight(guess: Governing) -> tuple[bool, float]:
+    return guess.target_crossed, abs(guess.high - guess.low)
+
+
+def _bars(build: Build, check: Check) -> Any:
+    try:
+        return tornado(build, check.name).bars
+    except ValueError:  # a check whose margin has no end, or which cannot be made at the ends of a span
+        return ()
+
+
+def summary(build: Build, found: Review) -> dict[str, Any]:
+    """Everything that the page shows."""
+    counts, wanted, guesses = found.counts, waiting(found), governing_guesses(build, found)
+    worst = [check for check in found.checks if check.demand is not None]
+    stated = {figure.name: figure for figure in found.stated}
+    return {
+        "name": textwrap.shorten(build.name, 70, placeholder=" ..."),
+        "note": textwrap.shorten((build.parts.build.note if build.parts.build else "") or "", 160, placeholder=" ..."),
+        "about": about(build),
+        "counts": (("passed", counts[PASS] + counts[MARGINAL], f"{counts[MARGINAL]} of them marginal"),
+                   ("failed", counts[FAIL], ""), ("not known", counts[NOT_KNOWN], ""),
+                   ("do not apply", counts[NOT_APPLICABLE], "")),
+        "figures": [(name, "" if stated[name].value is None else both(stated[name].value, stated[name].unit))
+                    for name in FIGURES],
+        "worst": [check_row(check) for check in worst[:WORST]],
+        "more": max(len(worst) - WORST, 0),
+        "guesses": guesses[:GUESSES], "more_guesses": max(len(guesses) - GUESSES, 0),
+        "wanted": [(path, textwrap.shorten(how_to(path), 60, placeholder=" ..."), len(names))
+                   for path, names in list(wanted.items())[:OPEN]],
+        "more_wanted": max(len(wanted) - OPEN, 0),
+    }  # fmt: skip
