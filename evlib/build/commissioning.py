@@ -12,7 +12,7 @@ from evlib.build.brakes import brake_force
 from evlib.build.checks.motors import turns
 from evlib.build.checks.safety.charge import discharge_time
 from evlib.build.launch import Gear, hot_oil, rest_at
-from evlib.build.protection import freed_line, full_volts
+from evlib.build.protection import freed_line, full_volts, shutdown_circuit
 from evlib.build.view import View
 from evlib.ground import units
 from evlib.ground.errors import DoesNotApply, NotKnown
@@ -25,8 +25,10 @@ from evlib.safety.commissioning import (
     closing_line,
     insulation_lines,
     judge_all,
+    loop_lines,
     precharge_line,
     trip_line,
+    weld_lines,
 )
 
 BATTERY = 12.0  # V; a starter battery, for proving rotation
@@ -88,6 +90,18 @@ def _insulation(b: View) -> list[CardLine]:
                                  leak_positive=part.leak_positive, leak_negative=part.leak_negative))  # fmt: skip
 
 
+def _loop(b: View) -> list[CardLine]:
+    circuit = shutdown_circuit(b)
+    return loop_lines([line.name for line in circuit.lines if line.kind == "switch"])
+
+
+def _weld(b: View) -> list[CardLine]:
+    """With one contactor alone its partner pole is joined for good, and there is no weld check."""
+    if b.protection.shutdown.contactor_poles != "both poles":
+        raise DoesNotApply("one pole has no contactor, so a weld of the other joins the pack at once")
+    return weld_lines(float(np.asarray(full_volts(b))))
+
+
 def _precharge(b: View) -> list[CardLine]:
     part, volts = b.protection.precharge, float(np.asarray(full_volts(b)))
     circuit = {"precharge_resistance": part.precharge_resistance, "link_capacitance": part.link_capacitance}
@@ -147,7 +161,8 @@ def _handbrake(b: View) -> list[CardLine]:
 
 
 _PARTS: tuple[tuple[str, Callable[[View], list[CardLine]]], ...] = (
-    ("rotation", _rotation), ("insulation", _insulation), ("precharge", _precharge), ("discharge", _discharge),
+    ("rotation", _rotation), ("insulation", _insulation), ("shutdown loop", _loop),
+    ("weld check", _weld), ("precharge", _precharge), ("discharge", _discharge),
     ("pressure at each position", _pressure), ("handover", _handover), ("over-speed trip", _trip), ("park", _park),
     ("handbrake", _handbrake),
 )  # fmt: skip

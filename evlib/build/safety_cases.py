@@ -61,6 +61,9 @@ class ProtectionCase:
     minimum: float
     smallest: float
     largest: float
+    clears_smallest: float  # s, in which the fuse clears the smallest
+    time_constant: float  # L/R of the short
+    rated_constant: float  # L/R up to which the fuse's DC rating holds
     lower: float
     upper: float
     cable_area: float
@@ -74,7 +77,7 @@ class ProtectionCase:
 def protection_case(
     contactor_breaking_current: float, *, contactor_release_time: float, conductor_area: float, curve: Curve,
     arcing_time: float, minimum: float, smallest: float, largest: float, insulation_limit: float,
-    short_circuit_limit: float,
+    short_circuit_limit: float, time_constant: float = 0.0, rated_constant: float = 0.0,
 ) -> ProtectionCase:  # fmt: skip
     """The one chart on which fuse, cable and contactor must agree."""
     current = np.geomspace(float(curve.x[0]), 20_000.0, 121)
@@ -86,7 +89,9 @@ def protection_case(
     return ProtectionCase(
         current, melting, melting + arcing_time,
         np.asarray(wire.withstand_time(current, area=conductor_area, factor=factor)),
-        contactor_breaking_current, release, minimum, smallest, largest, float(band.lower), float(band.upper),
+        contactor_breaking_current, release, minimum, smallest, largest,
+        float(fuse.clearing_time(smallest, curve=curve, arcing_time=arcing_time)), time_constant, rated_constant,
+        float(band.lower), float(band.upper),
         conductor_area,
     )  # fmt: skip
 
@@ -102,11 +107,12 @@ class RunawayCase:
     off_at: float
     speed_off: float
     window: float | None  # time from the trip speed to the limit; None where it is never reached
+    name: str = ""
 
 
 def runaway_case(
     trip_speed: float, *, detection_delay: float, contactor_release_time: float, rotor_inertia: float,
-    machine_count: float, other_inertia: float, speeds: Array, torques: Array, limit: float,
+    machine_count: float, other_inertia: float, speeds: Array, torques: Array, limit: float, name: str = "",
 ) -> RunawayCase:  # fmt: skip
     """Speed over time from the trip speed on, with the torque that the motors still have at each speed."""
     top = 2.0 * max(limit, trip_speed)
@@ -120,4 +126,16 @@ def runaway_case(
     speed_off = float(np.interp(off, time, speed))
     window = float(np.interp(limit, speed, time)) if trip_speed < limit <= speed[-1] else None
     shown = time <= max(2.0 * off, 0.3)
-    return RunawayCase(time[shown], speed[shown], trip_speed, limit, off, speed_off, window)
+    return RunawayCase(time[shown], speed[shown], trip_speed, limit, off, speed_off, window, name)
+
+
+@dataclasses.dataclass(frozen=True)
+class RunawayPicture:
+    """Each way to lose the load, on one chart."""
+
+    ways: tuple[RunawayCase, ...]
+
+    @property
+    def worst(self) -> RunawayCase:
+        """The way that ends at the highest speed."""
+        return max(self.ways, key=lambda way: way.speed_off)

@@ -11,6 +11,8 @@ from evlib.ground.quantity import Array
 from evlib.safety import cables, precharge
 from evlib.safety.shutdown import HEALTHY, POLES, Circuit, Line
 
+FREE = 1e6  # ohm; a load that draws next to nothing behind the precharge resistor
+
 
 @dataclasses.dataclass(frozen=True)
 class PrechargeCase:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from evlib.build.safety_cases import InsulationCase, ProtectionCase, RunawayCase
+from evlib.build.safety_cases import InsulationCase, ProtectionCase, RunawayPicture
 from evlib.figures import base
 from evlib.ground.quantity import Quantity
 
@@ -58,30 +58,57 @@ def protection(result: ProtectionCase, axes: Axes) -> None:
               label="_contactor")  # fmt: skip
     axes.text(first * 1.05, result.release * 1.35, "contactor opens", color=base.COLOURS["vermilion"], ha="left",
               va="bottom")  # fmt: skip
-    for place, current in ((0.99, result.smallest), (0.92, result.largest)):
-        name = "least short" if current == result.smallest else "largest short"
+    marks = (("cold arc", 0.85, result.smallest / 2), ("least short", 0.99, result.smallest),
+             ("largest short", 0.92, result.largest))  # fmt: skip
+    for name, place, current in marks:
         axes.plot([current, current], [low, high], color=base.GREY, linestyle=":", linewidth=1.4, label="_" + name)
         axes.text(current * 1.03, low * (high / low) ** place, name, color=base.GREY, ha="left", va="top",
                   bbox={"facecolor": "white", "edgecolor": "none", "pad": 1.0})  # fmt: skip
-    axes.set_xlim(first, 20_000)
+    left = min(first, 0.9 * result.smallest / 2)
+    if result.time_constant > 0:  # the current of a short is nearly all there after three of these
+        risen = 3 * result.time_constant
+        axes.plot([left, 20_000], [risen, risen], color=base.COLOURS["indigo"], linestyle=(0, (3, 1.5)), linewidth=1.3,
+                  label="_risen")  # fmt: skip
+        axes.text(left * 1.05, risen * 1.15, "short has risen: 3 L/R", color=base.COLOURS["indigo"], ha="left",
+                  va="bottom")  # fmt: skip
+    axes.set_xlim(left, 20_000)
     axes.set_ylim(low, high)
+    axes.set_xticks([100, 200, 500, 1000, 2000, 5000, 10_000, 20_000], minor=False)
+    axes.set_xticklabels(["100", "200", "500", "1000", "2000", "5000", "10 000", "20 000"])
+    axes.set_xticks([], minor=True)
+    axes.set_yticks([0.001, 0.01, 0.1, 1, 10, 100], minor=False)
+    axes.set_yticklabels(["0.001", "0.01", "0.1", "1", "10", "100"])
+    axes.set_xlim(left, 20_000)
     axes.set_xlabel("current I [A]")
     axes.set_ylabel("time t [s]; dotted: fuse melts")
     base.label_lines(axes)
 
 
-def runaway(result: RunawayCase, axes: Axes, *, system: str = "SI") -> None:
-    """Speed of the freed motors over time since the trip speed."""
-    speed = base.shown(result.speed, SPEED, system=system)
-    end = float(result.time[-1])
-    axes.plot(1e3 * result.time, speed, color=base.COLOURS["blue"], linestyle="-", label="motors")
-    limit = float(base.shown(result.limit, SPEED, system=system))
-    axes.plot([0, 1e3 * end], [limit, limit], color=base.COLOURS["vermilion"], linestyle=(0, (6, 2)), label="limit")
-    off, at_off = 1e3 * result.off_at, float(base.shown(result.speed_off, SPEED, system=system))
-    axes.plot([off, off], [0, at_off], color=base.GREY, linestyle=":", linewidth=1.3, label="_off")
-    axes.plot([off], [at_off], marker="o", color=base.COLOURS["black"], linestyle="none", label="current off")
-    axes.set_xlim(0, 1e3 * end)
-    axes.set_ylim(0, 1.1 * max(limit, float(speed[-1])))
-    axes.set_xlabel("time since the trip speed t [ms]")
+WAYS = (("blue", "-"), ("green", (0, (7, 2, 1.5, 2))), ("indigo", (0, (3, 1.5))))
+
+
+def runaway(result: RunawayPicture, axes: Axes, *, system: str = "SI") -> None:
+    """Speed of the freed motors over time since the trip speed, one line for each way to lose the load."""
+    worst = result.worst
+    limit = float(base.shown(worst.limit, SPEED, system=system))
+    top, end = limit, 1e3 * float(worst.time[-1])
+    for way, (colour, dash) in zip(result.ways, WAYS, strict=False):
+        speed = base.shown(way.speed, SPEED, system=system)
+        top, end = max(top, float(speed[-1])), min(end, 1e3 * float(way.time[-1]))
+        name = way.name.split(",")[0]
+        axes.plot(1e3 * way.time, speed, color=base.COLOURS[colour], linestyle=dash, label=name)
+        axes.plot([1e3 * way.off_at], [float(base.shown(way.speed_off, SPEED, system=system))], marker="o",
+                  color=base.COLOURS[colour], linestyle="none", label="_off")  # fmt: skip
+    axes.plot([0, end], [limit, limit], color=base.COLOURS["vermilion"], linestyle=(0, (6, 2)), label="limit")
+    low = float(base.shown(worst.trip, SPEED, system=system))
+    off = 1e3 * worst.off_at
+    if off < end:
+        axes.plot([off, off], [0, 2 * top], color=base.GREY, linestyle=":", linewidth=1.3, label="_when")
+        late = off > 0.6 * end
+        axes.text(off + (-0.01 if late else 0.01) * end, low, "current off", color=base.GREY,
+                  ha="right" if late else "left", va="bottom")  # fmt: skip
+    axes.set_xlim(0, end)
+    axes.set_ylim(low - 0.05 * (top - low), top + 0.05 * (top - low))
+    axes.set_xlabel("time since the trip speed t [ms]; dots: current off")
     axes.set_ylabel(base.axis_label(SPEED, system=system))
     base.label_lines(axes)

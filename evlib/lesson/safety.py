@@ -9,9 +9,17 @@ from typing import Any
 import numpy as np
 
 from evlib.build.commissioning import card, read_back
-from evlib.build.line import open_volts, warm_resistance
-from evlib.build.protection import full_volts, motor_peak, runaway_ways, short_circuits, shutdown_circuit
+from evlib.build.line import layout
+from evlib.build.protection import (
+    full_volts,
+    motor_peak,
+    runaway_ways,
+    short_circuits,
+    shutdown_circuit,
+    stalled_full_on,
+)
 from evlib.build.review import review
+from evlib.build.safety_deep_cases import FREE, precharge_case
 from evlib.build.schema import Build
 from evlib.build.sheet import both, card_rows, inspector_rows
 from evlib.build.view import View
@@ -19,9 +27,21 @@ from evlib.ground import fuse, units, wire
 from evlib.ground.errors import DoesNotApply, NotKnown
 from evlib.ground.shown import Shown
 from evlib.lesson.parts import table
-from evlib.safety import arc, body, cables, hands, insulation, motor_loop, overspeed, precharge, shock
+from evlib.safety import faults, hands, insulation, motor_loop, overspeed, precharge, shock
 from evlib.safety.commissioning import CardLine
-from evlib.safety.shutdown import OFF_SEQUENCE, ON_SEQUENCE, Circuit, explore_faults, leaves_connected, no_way_out
+from evlib.safety.shutdown import (
+    NEGATIVE,
+    OFF_SEQUENCE,
+    ON_SEQUENCE,
+    POSITIVE,
+    PRECHARGE,
+    Circuit,
+    controller_sees,
+    explore_faults,
+    leaves_connected,
+    no_way_out,
+    weld_check,
+)
 
 BY_HAND = ("key off", "emergency")
 NUMBERS = (
@@ -29,7 +49,10 @@ NUMBERS = (
     "protection.insulation.ohm_per_volt", "protection.fuse.fuse_rating",
     "protection.contactor.contactor_breaking_current", "protection.overspeed_trip.trip_speed",
 )  # fmt: skip
-ARM = 0.45  # m; from an arc at the hands to face and chest: a working distance often taken
+_WELDS: dict[str, tuple[str, ...]] = {
+    "nothing welded": (), "positive welded": (POSITIVE,), "negative welded": (NEGATIVE,),
+    "precharge relay welded": (PRECHARGE,), "positive and negative welded": (POSITIVE, NEGATIVE),
+}  # fmt: skip
 
 
 def view(build: Build) -> View:
@@ -38,10 +61,20 @@ def view(build: Build) -> View:
 
 
 # --- short sentences in, one number out ----------------------------------------------------------------------------
-def cable_stands(amps: float, *, square_mm: float) -> float:
-    """How long a cable stands a short, from 90 to 250 °C [s]."""
-    factor = wire.withstand_factor(363.15, end=523.15)
-    return float(wire.withstand_time(amps, area=square_mm * 1e-6, factor=factor))
+def cable_takes(square_mm: float, *, celsius: float = 125.0) -> float:
+    """Current squared times time that a cable takes, from a temperature to 250 °C [A2 s]."""
+    return float(faults.cable_withstand(square_mm * 1e-6, start=celsius + 273.15, end=523.15))
+
+
+def least_short(build: Build) -> float:
+    """The build's least short: cold and nearly empty, through links and cable [A]."""
+    return float(np.asarray(short_circuits(view(build)).smallest))
+
+
+def fuse_clears(build: Build, amps: float) -> float:
+    """How long the build's fuse takes to clear a current: melting and arcing [s]."""
+    part = view(build).protection.fuse
+    return float(fuse.clearing_time(amps, curve=part.fuse_curve, arcing_time=part.fuse_arcing_time))
 
 
 def cable_loses(amps: float, *, square_mm: float, metres: float, celsius: float = 70.0) -> float:
@@ -82,7 +115,15 @@ def curves_table() -> Shown:
     return table(("after one time constant", "after five", "it says"), rows)
 
 
-def _with_note(shown: Shown, note: str) -> Shown:
+def _time(seconds: float) -> str:
+    """A time in ms below one second, else in s; with no end, ``never``."""
+    if not np.isfinite(seconds):
+        return "never"
+    return f"{1e3 * seconds:.3g} ms" if seconds < 1 else both(seconds, "s")
+
+
+def with_note(shown: Shown, note: str) -> Shown:
+    """A table with one sentence beneath it."""
     return Shown(f"{shown!r}\n{note}", f"{shown._repr_html_()}<p>{html.escape(note)}</p>")
 
 
@@ -91,7 +132,7 @@ def commissioning_card(build: Build) -> Shown:
     """The commissioning card, line by line, with what is not on it."""
     _, left_out = card(view(build))
     shown = table(("no.", "do", "where", "expect", "band", "why", "stop if"), card_rows(build))
-    return _with_note(shown, "Not on the card: " + ("; ".join(left_out) or "nothing") + ".")
+    return with_note(shown, "Not on the card: " + ("; ".join(left_out) or "nothing") + ".")
 
 
 def readings(build: Build, read: Mapping[int | str, str]) -> Shown:
@@ -105,7 +146,7 @@ def readings(build: Build, read: Mapping[int | str, str]) -> Shown:
     rows += [("", str(key), read[key], "not on this build's card") for key, number in numbers.items() if not number]
     shown = table(("no.", "do", "read", "what it says"), rows)
     left = len(lines) - len(found)
-    return _with_note(shown, f"{left} lines of the card were not read. A reading in its band is no permission.")
+    return with_note(shown, f"{left} lines of the card were not read. A reading in its band is no permission.")
 
 
 def _line_number(lines: Sequence[CardLine], key: int | str) -> int:
@@ -136,7 +177,7 @@ def single_faults(circuit: Circuit) -> Shown:
         found.setdefault(finding.fault.words, []).append(finding.demand)
     shown = table(("single fault", "leaves the pack connected at"), [(f, ", ".join(d)) for f, d in found.items()])
     stuck = ", ".join(fault.words for fault in no_way_out(circuit, by_hand=BY_HAND))
-    return _with_note(
+    return with_note(
         shown,
         f"{len(circuit.faults())} single faults, {len(explore_faults(circuit))} cases tried. No way out by hand with: "
         f"{stuck or 'none of them'}.",
@@ -145,13 +186,46 @@ def single_faults(circuit: Circuit) -> Shown:
 
 def sequences() -> Shown:
     """Switching on and off, step by step, with what must be seen before the next step."""
-    rows = [(f"on {n}", *step) for n, step in enumerate(ON_SEQUENCE, 1)]
-    rows += [(f"off {n}", *step) for n, step in enumerate(OFF_SEQUENCE, 1)]
-    return table(("step", "what happens", "what must be seen"), rows)
+    rows = [(f"on {n}", step.what, step.seen) for n, step in enumerate(ON_SEQUENCE, 1)]
+    rows += [(f"off {n}", step.what, step.seen) for n, step in enumerate(OFF_SEQUENCE, 1)]
+    return table(("step", "what happens", "what must be seen between the controller's terminals"), rows)
+
+
+def weld_table(build: Build) -> Shown:
+    """What the meter between the controller's terminals shows in each step of the weld check, by what is welded."""
+
+    def make(b: View) -> list[tuple[str, ...]]:
+        volts = both(float(np.asarray(full_volts(b))), "V")
+        shows = {"nothing": "0 V", "climbs": f"climbs to {volts}", "full at once": f"{volts} at once"}
+        return [
+            (step.what, *(shows[controller_sees(step.closed, welded=welded)] for welded in _WELDS.values()))
+            for step in ON_SEQUENCE[:3]
+        ]
+
+    return said(build, make, ("closed", *_WELDS))
+
+
+def restart_table(build: Build, *, seconds: tuple[float, ...] = (5.0, 20.0, 40.0, 80.0)) -> Shown:
+    """Switched on again before the capacitor is empty: what is left, what the weld check says, how it then fills."""
+
+    def make(b: View) -> list[tuple[str, ...]]:
+        part, volts = b.protection.precharge, float(np.asarray(full_volts(b)))
+        constant = float(b.protection.discharge.discharge_resistance * part.link_capacitance)
+        rows: list[tuple[str, ...]] = []
+        for after in seconds:
+            left = volts * float(np.exp(-after / constant))
+            first = volts - (volts - left) / np.e
+            heat = float(part.link_capacitance) * (volts - left) ** 2 / 2
+            rows.append((f"{after:g} s", both(left, "V"), weld_check(left, pack_voltage=volts),
+                         f"{100 * first / volts:.0f} %", f"{heat:.0f} J"))  # fmt: skip
+        return rows
+
+    header = ("on again after", "still there", "weld check with all open", "after one time constant", "resistor takes")
+    return said(build, make, header)
 
 
 # --- small tables ------------------------------------------------------------------------------------------------
-def _said(build: Build, make: Any, header: tuple[str, ...]) -> Shown:
+def said(build: Build, make: Any, header: tuple[str, ...]) -> Shown:
     """A table, or one sentence where the build has no such part or does not state a value."""
     try:
         return table(header, make(view(build)))
@@ -171,17 +245,29 @@ def closing_table(build: Build, *, missing: tuple[float, ...] = (0.02, 0.05, 0.2
                 circuit_resistance=0.0)), "A"))
             for share in missing
         ]  # fmt: skip
+        kept = precharge_case(
+            float(part.precharge_resistance), link_capacitance=float(part.link_capacitance),
+            precharge_wait=float(part.precharge_wait), load_resistance=FREE, pack_voltage=float(volts),
+            pack_resistance=float(short.least_resistance), circuit_resistance=0.0,
+            closing_difference=float(part.precharge_closing_difference))  # fmt: skip
+        waited = both(part.precharge_wait, "s")
+        rows.insert(0, (f"closed after its wait of {waited}, {100 * kept.missing:.1f} % missing",
+                        both(kept.blow, "A")))  # fmt: skip
         apart = precharge.shortest_repeat(volts, link_capacitance=part.link_capacitance,
                                           precharge_power_rating=part.precharge_power_rating)  # fmt: skip
-        stuck = precharge.stuck_energy(part.precharge_wait, pack_voltage=volts,
-                                       precharge_resistance=part.precharge_resistance)  # fmt: skip
+        stuck, broken_off = (float(precharge.stuck_energy(time, pack_voltage=volts,
+                                                          precharge_resistance=part.precharge_resistance))
+                             for time in (part.precharge_wait, part.precharge_give_up))  # fmt: skip
+        given_up = both(part.precharge_give_up, "s")
         return [
             *rows,
             ("precharges, one after the other, at least this far apart", both(float(apart), "s")),
-            ("heat in the resistor if the far side is shorted, in one wait", f"{float(stuck):.0f} J"),
+            ("far side shorted, for the whole wait: heat", f"{stuck:.0f} J"),
+            (f"far side shorted, broken off after {given_up}: heat", f"{broken_off:.0f} J"),
+            ("the resistor stands in one pulse", f"{float(part.precharge_pulse_energy):.0f} J"),
         ]
 
-    return _said(build, make, ("what", "value"))
+    return said(build, make, ("what", "value"))
 
 
 def stall_table(build: Build) -> Shown:
@@ -189,37 +275,43 @@ def stall_table(build: Build) -> Shown:
 
     def make(b: View) -> list[tuple[str, str]]:
         volts, short, peak = float(np.asarray(full_volts(b))), short_circuits(b), float(motor_peak(b))
-        count = float(b.machine.machine_count) if b.machine.wiring == "series" else 1.0
-        ohms = count * float(np.asarray(warm_resistance(b)))
-        standing = peak * ohms + count * float(b.machine.brush_drop)
+        ohms = float(np.asarray(stalled_full_on(b).motor_resistance))
+        standing = peak * ohms + float(layout(b).in_series) * float(b.machine.brush_drop)
         seen = motor_loop.pack_current(peak, motor_voltage=standing, pack_voltage=volts)
         failed = motor_loop.failed_on_current(volts, motor_resistance=ohms, pack_resistance=short.least_resistance,
                                               circuit_resistance=0.0)  # fmt: skip
-        melts = fuse.melting_time(failed, curve=b.protection.fuse.fuse_curve)
+        clears = fuse_clears(build, float(failed))
         return [
             ("motor cables, stalled at the current limit", both(peak, "A")),
             ("the fuse then sees", both(float(seen), "A")),
-            ("controller failed full on, stalled", both(float(failed), "A")),
-            ("the fuse then melts in", both(float(melts), "s") if np.isfinite(melts) else "no time: never"),
+            ("controller failed full on, stalled, hot and full", both(float(failed), "A")),
+            ("the fuse then clears in", _time(clears)),
         ]
 
-    return _said(build, make, ("what", "value"))
+    return said(build, make, ("what", "value"))
 
 
-def joint_table(build: Build, *, milliohms: tuple[float, ...] = (0.05, 0.1, 0.5, 2.0)) -> Shown:
-    """Heat and rise of one joint at the pack cable's steady current."""
+def currents_table(build: Build) -> Shown:
+    """Each current that the fuse may meet when something goes wrong, with how long the fuse takes to clear it."""
 
     def make(b: View) -> list[tuple[str, ...]]:
-        current = b.protection.pack_cable.steady_current
+        short, part = short_circuits(b), b.protection.fuse
+        least = float(np.asarray(short.smallest))
+        met = [("largest short: hot, full, at the pack's own terminals", float(np.asarray(short.largest))),
+               ("least short: cold, low, through links and cable", least)]  # fmt: skip
+        if b.machine.kind == "series":
+            met.append(("cold, low, controller failed full on, motors stalled",
+                        float(np.asarray(stalled_full_on(b).smallest))))  # fmt: skip
+        met.append(("an arc on the cold, low pack: half of its short", least / 2))
         rows: list[tuple[str, ...]] = []
-        for milli in milliohms:
-            ohms = milli * 1e-3
-            rise = cables.joint_rise(current, joint_resistance=ohms, joint_surface=0.01, heat_transfer=10.0)
-            rows.append((f"{milli:g} mohm", f"{float(cables.joint_power(current, joint_resistance=ohms)):.1f} W",
-                         both(float(rise), "K difference")))  # fmt: skip
+        for words, amps in met:
+            clears = fuse_clears(build, amps)
+            can = part.fuse_minimum_breaking <= amps <= part.fuse_breaking_capacity
+            rows.append((words, both(amps, "A"), _time(clears),
+                         "yes" if can else "no: it goes on arcing"))  # fmt: skip
         return rows
 
-    return _said(build, make, ("joint", "heat", "rise, by 100 cm² in still air"))
+    return said(build, make, ("case", "current", "the fuse clears it in", "it can break it"))
 
 
 def runaway_table(build: Build) -> Shown:
@@ -240,7 +332,25 @@ def runaway_table(build: Build) -> Shown:
         return rows
 
     header = ("load lost", "still drives", "trip speed to limit", "detection may take", "speed when current is off")
-    return _said(build, make, header)
+    return said(build, make, header)
+
+
+def slow_release(build: Build, release: float) -> str:
+    """What a slow contactor leaves of the time for over-speed, said plainly; and how quick it must be."""
+    slow = build.changed({"protection.contactor.contactor_release_time": release})
+    detects = float(view(build).protection.overspeed_trip.detection_delay)
+    windows = [float(np.asarray(way.delay)) + release for way in runaway_ways(view(slow)).values()]
+    listed = ", ".join(f"{1e3 * window:.0f}" for window in windows)
+    spent = f"{_time(detects)} to detect and {_time(release)} to let go make {_time(detects + release)}"
+    if detects + release <= min(windows):
+        return f"{spent}; each window is longer: {listed} ms."
+    lost = "every window" if detects + release > max(windows) else "the shortest window"
+    room = min(windows) - detects
+    must = f"the contactor must let go within {_time(room)}" if room > 0 else "no contactor is quick enough"
+    return (
+        f"{spent}: longer than {lost} ({listed} ms). That fails: the motors pass their limit before the current is "
+        f"off. With this detection {must}."
+    )
 
 
 def hands_table(build: Build) -> Shown:
@@ -265,50 +375,4 @@ def hands_table(build: Build) -> Shown:
              both(float(hands.largest_speed(80.0, wheel_diameter=0.125)), "rad/s")),
         ]  # fmt: skip
 
-    return _said(build, make, ("what", "value"))
-
-
-# --- Deep --------------------------------------------------------------------------------------------------------
-def body_table(build: Build, *, body_resistance: float = 1000.0) -> Shown:
-    """Information only: the current through a body that touches one pole, by the leak of the other."""
-
-    def make(b: View) -> list[tuple[str, ...]]:
-        volts = float(np.asarray(full_volts(b)))
-        rows: list[tuple[str, ...]] = []
-        for words, leak in (("1000 ohm/V", 1000 * volts), ("100 ohm/V", 100 * volts), ("10 ohm/V", 10 * volts),
-                            ("other pole joined to the chassis", 1e-3)):  # fmt: skip
-            through = float(body.current_through_body(volts, leak=leak, body_resistance=body_resistance))
-            rows.append((words, f"{1e3 * through:.3g} mA", body.band(through, kind="DC")))
-        return rows
-
-    return _said(build, make, ("leak of the other pole", "through 1000 ohm", "band, 2 s and more"))
-
-
-def arc_table(build: Build) -> Shown:
-    """Information only: heat of an arc at an arm's length by the maximum-power method, with this build's fuse."""
-
-    def make(b: View) -> list[tuple[str, ...]]:
-        short, part = short_circuits(b), b.protection.fuse
-        low = open_volts(b, state_of_charge=b.protection.short_circuit.lowest_charge)
-        rows: list[tuple[str, ...]] = []
-        for words, current, volts in (("hot and full", short.largest, full_volts(b)),
-                                      ("cold and low", short.smallest, low)):  # fmt: skip
-            bolted = float(np.asarray(current))
-            clears = float(fuse.clearing_time(bolted / 2, curve=part.fuse_curve, arcing_time=part.fuse_arcing_time))
-            broken = np.isfinite(clears) and bolted / 2 >= part.fuse_minimum_breaking
-            time = min(clears, arc.LONGEST_EXPOSURE) if broken else arc.LONGEST_EXPOSURE
-            heat = float(
-                arc.incident_energy(float(np.asarray(volts)), prospective_current=bolted, arc_time=time, distance=ARM)
-            )
-            ends = f"the fuse, {time:.3g} s" if broken and clears <= time else f"stepping back, {time:g} s"
-            rows.append((words, both(bolted / 2, "A"), ends, f"{heat / 1e4:.1f} J/cm² ({heat / 41840:.1f} cal/cm²)"))
-        return rows
-
-    return _said(build, make, ("pack", "arc current", "ended by", f"heat at {100 * ARM:.0f} cm, in the open"))
-
-
-def say_polarity(build: Build) -> str:
-    """What to look at in the main contactor's polarity."""
-    b = view(build)
-    comes_back = b.machine.kind == "ac"  # an inverter gives current back; a series machine's chopper does not
-    return f"{build.name}: {arc.polarity(b.protection.contactor.contactor_polarised, current_comes_back=comes_back)}."
+    return said(build, make, ("what", "value"))

@@ -7,12 +7,11 @@ from typing import Any
 import numpy as np
 
 from evlib.build.gears import input_inertia
-from evlib.build.line import line_envelope
-from evlib.build.protection import full_volts, short_circuits
+from evlib.build.protection import freed_torques, full_volts, short_circuits
 from evlib.build.safety_cases import (
     InsulationCase,
     ProtectionCase,
-    RunawayCase,
+    RunawayPicture,
     insulation_case,
     protection_case,
     runaway_case,
@@ -20,9 +19,37 @@ from evlib.build.safety_cases import (
 from evlib.build.schema import Build
 from evlib.build.view import View
 from evlib.figures import safety as figures
+from evlib.figures.safety_circuit import circuit
 from evlib.ground import runaway, units, wire
+from evlib.panels.markup import show
 from evlib.panels.panel import Amount, Panel, Table, Twin, quantity
+from evlib.safety import faults
 from evlib.safety import quantities as q
+
+
+def show_circuit() -> None:
+    """The traction circuit with its parts named, for the lesson."""
+    rows = (
+        ("pack", "its two poles float: neither is joined to the chassis"),
+        ("R_p, R_n, dashed", "leaks from plus and from minus to the chassis; nobody put them there"),
+        ("fuse", "in the plus lead; melts on too much current, then must put its own arc out"),
+        ("positive, negative contactor", "large relays, one in each pole; coils in a 12 V loop hold them closed"),
+        ("precharge relay and resistor", "a way around the open positive contactor, to fill the capacitor slowly"),
+        ("capacitor", "across the controller's terminals; holds the voltage steady, and keeps it when all is off"),
+        ("discharge resistor", "across the capacitor, always joined; empties it after switching off"),
+        ("controller", "chops pack voltage into the lower voltage that the motors get"),
+        ("motors", "two in series: the same current flows in both"),
+    )
+    twin = Twin(
+        alt="A circuit drawing with all contacts open. From the pack's plus the current goes through fuse and positive "
+        "contactor to the controller's plus terminal, and from its minus terminal through the negative contactor back "
+        "to the pack. Precharge relay and resistor bridge the positive contactor. Capacitor and discharge resistor "
+        "lie across the controller's terminals. The controller feeds two motors in series. Two dashed resistors, R_p "
+        "and R_n, lead from plus and minus to the chassis.",
+        sentence="Pack, protections, controller and motors, all contacts open; not to scale.",
+        table=Table(("part", "what it is"), rows),
+    )
+    show(circuit, None, twin, title="The traction circuit", size=(7.2, 4.2), room=0.01)
 
 
 def insulation_panel(build: Build) -> Panel:
@@ -92,7 +119,10 @@ def protection_panel(build: Build) -> Panel:
     fixed: dict[str, Any] = {
         "curve": part.fuse.fuse_curve, "arcing_time": float(part.fuse.fuse_arcing_time),
         "minimum": float(part.fuse.fuse_minimum_breaking), "smallest": float(np.asarray(short.smallest)),
-        "largest": float(np.asarray(short.largest)), "insulation_limit": float(cable.insulation_limit),
+        "largest": float(np.asarray(short.largest)), "rated_constant": float(part.fuse.fuse_time_constant),
+        "time_constant": float(np.asarray(faults.time_constant(
+            part.short_circuit.loop_inductance, pack_resistance=short.least_resistance, circuit_resistance=0.0))),
+        "insulation_limit": float(cable.insulation_limit),
         "short_circuit_limit": float(cable.short_circuit_limit),
     }  # fmt: skip
 
@@ -129,26 +159,30 @@ def protection_twin(result: ProtectionCase) -> Twin:
     else:
         said = f"The forbidden band is closed: from {upper} the fuse is quicker, and the contactor breaks {lower}."
     minimum = units.show(result.minimum, "A")
-    low = "above" if result.smallest >= result.minimum else "below"
+    low, arc = ("above" if amps >= result.minimum else "below" for amps in (result.smallest, result.smallest / 2))
     at_least = float(np.interp(result.smallest, result.current, result.cable))
+    stands = units.show(at_least, "s") if at_least <= wire.ADIABATIC_LIMIT else "more than 5 s, where its rule ends"
+    clears = result.clears_smallest
     rows = (
         ("contactor breaks up to", Amount(result.breaking, "A")),
         ("fuse is quicker from", Amount(result.upper, "A")),
-        ("contactor opens after", Amount(result.release, "s")),
+        ("contactor opens after", f"{units.figures(1e3 * result.release)} ms"),
         ("largest short, hot and full", Amount(result.largest, "A")),
         ("least short, cold and low", Amount(result.smallest, "A")),
         ("fuse breaks from", Amount(result.minimum, "A")),
-        ("cable stands the least short for", Amount(at_least, "s")),
+        ("fuse clears the least short in", f"{units.figures(1e3 * clears)} ms" if np.isfinite(clears) else "never"),
+        ("cable stands the least short for", stands),
+        ("an arc on the cold, low pack", Amount(result.smallest / 2, "A")),
+        ("L/R of the short", f"{units.figures(1e3 * result.time_constant)} ms"),
+        ("L/R up to which the fuse's DC rating holds", f"{units.figures(1e3 * result.rated_constant)} ms"),
     )
-    stands = units.show(at_least, "s")
     return Twin(
         alt=f"Time over current, both logarithmic: the fuse's curve falls from left to right, the cable's limit lies "
-        f"over it, the contactor opens after {units.show(result.release, 's')}, up to "
+        f"over it, the contactor opens after {units.figures(1e3 * result.release)} ms, up to "
         f"{units.show(result.breaking, 'A')}; the band is {'open' if result.open_band else 'closed'}. "
-        f"The cable stands {stands} at the "
-        f"least short.",
+        f"The short's current rises with an L/R of {units.figures(1e3 * result.time_constant)} ms.",
         sentence=f"{said} The least short, {units.show(result.smallest, 'A')}, lies {low} the {minimum} from which the "
-        f"fuse can break.",
+        f"fuse can break; a cold arc, {units.show(result.smallest / 2, 'A')}, lies {arc} it.",
         table=Table(("what", "value"), rows),
     )  # fmt: skip
 
@@ -158,16 +192,21 @@ def runaway_panel(build: Build) -> Panel:
     b = View(build.parts)
     limit, count = float(b.machine.speed_limit), float(b.machine.machine_count)
     speeds = np.linspace(0.0, limit, 41)
-    torques = np.asarray(line_envelope(b, speeds, state_of_charge=1.0).torque, float)
-    torques = np.maximum(torques, 1.0)
-    other = float(np.asarray(input_inertia(b))) - count * float(b.machine.rotor_inertia)
+    torques = {name: np.maximum(np.asarray(torque, float), 1.0) for name, torque in freed_torques(b, speeds).items()}
+    other = max(float(np.asarray(input_inertia(b))) - count * float(b.machine.rotor_inertia), 0.0)
+    if count < 2:  # nothing between two machines can break
+        del torques["broken coupler"]
 
     def compute(
         *, trip_speed: float, detection_delay: float, contactor_release_time: float, rotor_inertia: float
-    ) -> RunawayCase:
-        return runaway_case(trip_speed, detection_delay=detection_delay, contactor_release_time=contactor_release_time,
-                            rotor_inertia=rotor_inertia, machine_count=count, other_inertia=max(other, 0.0),
-                            speeds=speeds, torques=torques, limit=limit)  # fmt: skip
+    ) -> RunawayPicture:
+        spent = {"detection_delay": detection_delay, "contactor_release_time": contactor_release_time}
+        return RunawayPicture(tuple(
+            runaway_case(trip_speed, rotor_inertia=rotor_inertia, machine_count=1.0 if alone else count,
+                         other_inertia=0.0 if alone else other, speeds=speeds, torques=torque, limit=limit,
+                         name=name, **spent)
+            for name, torque in torques.items() for alone in (name == "broken coupler",)
+        ))  # fmt: skip
 
     return Panel(
         id="safety.runaway",
@@ -191,23 +230,21 @@ def runaway_panel(build: Build) -> Panel:
     )  # fmt: skip
 
 
-def runaway_twin(result: RunawayCase, *, system: str = "SI") -> Twin:
+def runaway_twin(result: RunawayPicture, *, system: str = "SI") -> Twin:
     """The picture of a runaway in words."""
-    off, speed = units.show(1e3 * result.off_at, ""), units.show(result.speed_off, "rad/s", system=system)
-    limit = units.show(result.limit, "rad/s", system=system)
-    over = "over" if result.speed_off > result.limit else "under"
-    window = "never" if result.window is None else f"{units.figures(1e3 * result.window)} ms"
-    rows = (
-        ("trip speed", Amount(result.trip, "rad/s")),
-        ("limit", Amount(result.limit, "rad/s")),
-        ("from trip speed to limit", window),
-        ("current off after", f"{off} ms"),
-        ("speed then", Amount(result.speed_off, "rad/s")),
-    )
+    worst = result.worst
+    off, speed = units.show(1e3 * worst.off_at, ""), units.show(worst.speed_off, "rad/s", system=system)
+    limit, trip = (units.show(value, "rad/s", system=system) for value in (worst.limit, worst.trip))
+    over = "over" if worst.speed_off > worst.limit else "under"
+    rows = tuple(
+        (way.name, "never" if way.window is None else f"{units.figures(1e3 * way.window)} ms",
+         Amount(way.speed_off, "rad/s"), "over the limit" if way.speed_off > way.limit else "under the limit")
+        for way in result.ways
+    )  # fmt: skip
     return Twin(
-        alt=f"Speed over time, rising from the trip speed; the limit at {limit}; the current is off after {off} ms at "
-        f"{speed}.",
-        sentence=f"With the load gone the motors reach {speed} before the current is off: {over} their limit of "
-        f"{limit}. From trip speed to limit: {window}.",
-        table=Table(("what", "value"), rows),
+        alt=f"Speed over time since the trip speed of {trip}, one line for each of {len(rows)} ways to lose the load; "
+        f"a level line at the limit of {limit}. After {off} ms the current is off; the worst line is then at {speed}.",
+        sentence=f"The current is off {off} ms after the trip speed of {trip}. The worst way, {worst.name}, is then at "
+        f"{speed}: {over} the limit of {limit}.",
+        table=Table(("load lost", "trip speed to limit", "speed when current is off", "that is"), rows),
     )

@@ -6,9 +6,9 @@ from typing import Any
 
 import numpy as np
 
-from evlib.build.line import pack_resistance
-from evlib.build.protection import full_volts, shutdown_circuit
+from evlib.build.protection import full_volts, short_circuits, shutdown_circuit
 from evlib.build.safety_deep_cases import (
+    FREE,
     NOTHING,
     CableCase,
     LoopCase,
@@ -26,15 +26,14 @@ from evlib.panels.panel import Amount, Panel, Table, Twin, choice, quantity
 from evlib.safety import precharge
 from evlib.safety import quantities as q
 
-FREE = 1e5  # ohm; a load that draws next to nothing behind the precharge resistor
-
 
 def precharge_panel(build: Build) -> Panel:
     """Deep: resistor, capacitor, wait and a forgotten load move; the curve and the blow at closing follow."""
     b = View(build.parts)
     part = b.protection.precharge
     fixed: dict[str, Any] = {
-        "pack_voltage": float(np.asarray(full_volts(b))), "pack_resistance": float(np.asarray(pack_resistance(b))),
+        "pack_voltage": float(np.asarray(full_volts(b))),
+        "pack_resistance": float(np.asarray(short_circuits(b).least_resistance)),
         "circuit_resistance": 0.0, "closing_difference": float(part.precharge_closing_difference),
     }  # fmt: skip
 

@@ -12,7 +12,7 @@ from evlib.safety import quantities as q
 LoadResistance = Annotated[
     Number,
     Quantity("R_L", "ohm", "resistance of whatever else draws behind the precharge resistor", above=0, high=1e9,
-             slider=(10, 1e5), scale="log", how="voltage over current of a heater or converter left on"),
+             slider=(10, 1e6), scale="log", how="voltage over current of a heater or converter left on"),
 ]  # fmt: skip
 
 

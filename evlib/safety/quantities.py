@@ -105,8 +105,8 @@ PrechargeWait = Annotated[
 PrechargeGiveUp = Annotated[
     Number,
     Quantity("t_give", "s", "time after which precharge is broken off when the voltage does not rise", above=0,
-             high=600,
-             slider=(0.05, 5), how="read the setting; a controller that does not look goes on for its whole wait"),
+             high=600, slider=(0.05, 5),
+             how="read the setting; a controller that does not look goes on for its whole wait"),
 ]  # fmt: skip
 PulseEnergyRating = Annotated[
     Number,

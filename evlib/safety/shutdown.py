@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import tomllib
+from collections.abc import Collection
 from pathlib import Path
 from typing import Any, Literal
 
@@ -190,19 +191,53 @@ def no_way_out(circuit: Circuit, *, by_hand: tuple[str, ...]) -> list[Fault]:
     ]
 
 
-# Switching on and off, as the driver sees it: what happens, and what must be seen before the next step.
+POSITIVE, NEGATIVE, PRECHARGE = "positive contactor", "negative contactor", "precharge relay"
+Sees = Literal["nothing", "climbs", "full at once"]
+
+
+@dataclasses.dataclass(frozen=True)
+class Step:
+    """One step of switching on or off: what happens, the contacts that are closed then, and what must be seen."""
+
+    what: str
+    closed: tuple[str, ...]
+    seen: str
+
+
+# The first three are the weld check. It needs an empty capacitor: a full one hides what a weld would bring.
 ON_SEQUENCE = (
-    ("weld check", "all open; controller side must read under 5 % of pack voltage, or a contact is welded: stop"),
-    ("negative contactor closes", "controller side must stay under 5 %: a rise means a welded positive side: stop"),
-    ("precharge relay closes", "voltage must follow the expected curve; wrong curve: open, stop"),
-    ("positive contactor closes", "only when less than the allowed difference is missing"),
-    ("precharge relay opens", "voltage must stay"),
-)
+    Step("all open", (), "under 5 % of pack voltage; more: positive and negative both welded, or not yet discharged"),
+    Step("negative contactor closes alone", (NEGATIVE,),
+         "stays under 5 %; full at once: positive welded; climbs on the precharge curve: precharge relay welded"),
+    Step("negative opens, precharge relay closes alone", (PRECHARGE,),
+         "stays under 5 %; climbs on the precharge curve: negative welded"),
+    Step("negative contactor closes too", (PRECHARGE, NEGATIVE), "climbs on the expected curve; else open all, stop"),
+    Step("positive contactor closes", (PRECHARGE, NEGATIVE, POSITIVE), "less than the allowed part missing; else wait"),
+    Step("precharge relay opens", (NEGATIVE, POSITIVE), "stays at pack voltage"),
+)  # fmt: skip
 OFF_SEQUENCE = (
-    ("controller current to zero", "wait until the pack current reads zero: contacts last when they part on nothing"),
-    ("positive contactor opens", "controller side must begin to fall: if it stays at pack voltage, welded"),
-    ("negative contactor opens", "voltage keeps falling through the discharge resistor to under 60 V"),
-)
+    Step("controller current to zero", (NEGATIVE, POSITIVE), "pack current zero: contacts last when they part on none"),
+    Step("positive contactor opens", (NEGATIVE,),
+         "begins to fall; stays at pack voltage: positive welded; stays a little lower: precharge relay welded"),
+    Step("negative contactor opens", (),
+         "falls on to under 60 V; it does so with negative welded too: the next start finds it"),
+)  # fmt: skip
+
+
+def controller_sees(closed: Collection[str], *, welded: Collection[str] = ()) -> Sees:
+    """What an empty controller sees between its two terminals with some contacts closed and some welded.
+
+    The pack floats, so one pole alone gives no circuit and no voltage, welded or not.
+
+    >>> controller_sees([], welded=[POSITIVE]), controller_sees([NEGATIVE], welded=[POSITIVE])
+    ('nothing', 'full at once')
+    """
+    held = {*closed, *welded}
+    if unknown := held - {POSITIVE, NEGATIVE, PRECHARGE}:
+        raise ValueError(f"closed: {sorted(unknown)} were given; allowed: {[POSITIVE, NEGATIVE, PRECHARGE]}")
+    if NEGATIVE not in held:
+        return "nothing"
+    return "full at once" if POSITIVE in held else "climbs" if PRECHARGE in held else "nothing"
 
 
 def weld_check(controller_side: float, *, pack_voltage: float, allowed: float = 0.05) -> str:

@@ -6,7 +6,7 @@ import pytest
 from evlib.build.commissioning import card
 from evlib.build.file import find_build, read_build
 from evlib.build.parking_cases import hold_case, roll_case, ways_back
-from evlib.build.protection import short_circuits
+from evlib.build.protection import runaway_ways, short_circuits
 from evlib.build.reverse import BRUSH_PART, pull_back
 from evlib.build.review import review
 from evlib.build.safety_cases import insulation_case, protection_case, runaway_case
@@ -133,3 +133,15 @@ def test_runaway_case_at_steady_torque_is_the_closed_form():
                         other_inertia=0.0, speeds=speeds, torques=np.full(4, 240.0), limit=576.0)  # fmt: skip
     assert case.window == pytest.approx(0.24 * 176 / 240)
     assert case.speed_off == pytest.approx(400 + 240 * 0.08 / 0.24)
+
+
+def test_the_runaway_panel_shows_each_way_to_lose_the_load(sound):
+    from evlib.panels.safety import runaway_panel
+
+    panel = runaway_panel(sound)
+    found = panel.compute(**panel.start)
+    assert [way.name for way in found.ways] == ["neutral", "broken coupler", "stuck controller, in neutral"]
+    for way in found.ways:  # the torque of the trip speed, held, is the careful rule: never a longer window than this
+        careful = runaway_ways(view(sound))[way.name].delay + 0.030
+        assert careful < way.window < 1.5 * careful
+    assert all(name in panel.say(found).table.plain() for name in ("neutral", "broken coupler", "stuck controller"))

@@ -7,9 +7,11 @@ import pytest
 
 from evlib.build.file import find_build, read_build
 from evlib.lesson import safety
+from evlib.lesson import safety_deep as deep
 
-TABLES = (safety.commissioning_card, safety.inspector, safety.closing_table, safety.stall_table, safety.joint_table,
-          safety.runaway_table, safety.hands_table, safety.body_table, safety.arc_table)  # fmt: skip
+TABLES = (safety.commissioning_card, safety.inspector, safety.closing_table, safety.stall_table, deep.joint_table,
+          safety.runaway_table, safety.hands_table, deep.body_table, deep.arc_table, safety.currents_table,
+          safety.weld_table, safety.restart_table)  # fmt: skip
 
 
 @pytest.fixture(scope="module", params=["orchard_van", "quarry_pickup", "college_hatch"])
@@ -39,12 +41,12 @@ def test_the_loop_s_table_tells_what_was_tried(van):
 
 def test_switching_off_is_the_mirror_of_switching_on():
     text = repr(safety.sequences())
-    assert text.index("weld check") < text.index("precharge relay closes") < text.index("controller current to zero")
+    assert text.index("all open") < text.index("precharge relay closes") < text.index("controller current to zero")
 
 
 def test_readings_are_said_and_the_unread_are_counted(van):
     text = repr(safety.readings(van, {3: "180 kohm", "insulation, both": "240 kohm", "brakes": "7"}))
-    assert "impossible" in text and "14 lines of the card were not read" in text
+    assert "impossible" in text and "25 lines of the card were not read" in text
     assert "not on this build's card" in text.splitlines()[-2]
 
 
@@ -59,16 +61,56 @@ def test_the_stalled_loop_by_hand(van):
     assert f"{600 * standing / 326.4:.1f} A" in repr(safety.stall_table(van))
 
 
-def test_a_cold_arc_is_not_ended_by_a_partial_range_fuse(van):
-    text = repr(safety.arc_table(van))
+def test_a_cold_arc_is_not_ended_by_a_large_partial_range_fuse(van):
+    large = van.changed({"protection.fuse.fuse_minimum_breaking": "1200 A"})
+    text = repr(deep.arc_table(large))
     cold = next(line for line in text.splitlines() if line.startswith("cold"))
     amps = float(re.search(r"(\d+) A", cold).group(1))
-    assert amps < 1200 and "stepping back" in cold  # its smallest breaking current is 1200 A
+    assert amps < 1200 and "stepping back" in cold
+    assert "the fuse" in next(line for line in repr(deep.arc_table(van)).splitlines() if line.startswith("cold"))
+    assert "no: it goes on arcing" in repr(safety.currents_table(large)).splitlines()[-1]
     heat = 0.01 * 96 * 3.205 * amps * 2.0 / 45**2  # cal/cm2, the published formula on paper
     assert f"({heat:.1f} cal/cm²)" in cold
 
 
 def test_polarity_is_asked_about_where_current_comes_back(van):
-    assert "not polarised" in safety.say_polarity(van)
+    assert "not polarised" in deep.say_polarity(van)
     hatch = read_build(find_build("college_hatch")).changed({"protection.contactor.contactor_polarised": "yes"})
-    assert "stop until known" in safety.say_polarity(hatch)
+    assert "stop until known" in deep.say_polarity(hatch)
+
+
+def test_the_weld_table_has_a_column_that_tells_each_weld_from_the_others(van):
+    lines = [re.split(r"  +", line) for line in repr(safety.weld_table(van)).splitlines()]
+    columns = list(zip(*lines, strict=True))[1:]
+    seen = {column[0]: column[1:] for column in columns}
+    assert len(set(seen.values())) == len(seen) == 5
+    assert set(seen["nothing welded"]) == {"0 V"}
+    assert seen["positive welded"][1] == "326 V at once" and seen["negative welded"][2] == "climbs to 326 V"
+
+
+def test_a_restart_by_hand(van):
+    row = re.split(r"  +", repr(safety.restart_table(van)).splitlines()[2])  # after 20 s
+    left = 326.4 * np.exp(-20 / (8200 * 0.003))
+    assert row[1] == f"{left:.0f} V" and "wait" in row[2]
+    assert row[3] == f"{100 * (1 - (1 - left / 326.4) / np.e):.0f} %"
+    assert row[4] == f"{0.003 * (326.4 - left) ** 2 / 2:.0f} J"
+
+
+def test_a_slow_contactor_is_said_to_fail(van):
+    said = safety.slow_release(van, 0.100)
+    assert "make 140 ms: longer than every window (112, 103, 94 ms). That fails" in said
+    assert "let go within 54.2 ms" in said  # 94.2 ms of the stuck controller, less 40 ms
+    assert "fail" not in safety.slow_release(van, 0.030)
+    assert "no contactor is quick enough" in safety.slow_release(
+        van.changed({"protection.overspeed_trip.detection_delay": "95 ms"}), 0.030)  # fmt: skip
+
+
+def test_closing_after_the_build_s_wait_is_the_panel_s_blow(van):
+    from evlib.panels import safety_deep as panels
+
+    panel = panels.precharge_panel(van)
+    blow = panel.say(panel.compute(**panel.start)).sentence
+    row = next(line for line in repr(safety.closing_table(van)).splitlines() if "its wait" in line)
+    assert re.split(r"  +", row)[1] in blow
+    hot = 96 * 0.5e-3 * np.exp(2500 * (1 / 318.15 - 1 / 298.15))
+    assert float(re.split(r"  +", row)[1].split()[0]) == pytest.approx(326.4 * np.exp(-5) / hot, rel=0.02)

@@ -15,6 +15,7 @@ from evlib.ground import fuse
 from evlib.ground.tables import Curve
 from evlib.safety import cables, faults, insulation, overspeed, precharge, shock, shutdown
 
+CONTACTS = (shutdown.POSITIVE, shutdown.NEGATIVE, shutdown.PRECHARGE)
 CIRCUIT = shutdown.read_circuit(Path(__file__).parents[2] / "data" / "safety" / "shutdown.toml")
 CURVE = Curve(x=np.array([800.0, 1200.0, 2000.0, 4000.0]), y=np.array([100.0, 5.0, 0.3, 0.01]), logarithmic=True)
 LEAK = st.floats(1e3, 1e7)
@@ -188,3 +189,47 @@ def test_a_worse_drawing_is_found_out():
     worse = shutdown.Circuit(tuple(moved))
     found = shutdown.no_way_out(worse, by_hand=("key off", "emergency"))
     assert "12 V touches loop 1" in [fault.words for fault in found]
+
+
+# --- the weld check ----------------------------------------------------------------------------------------------
+WELDS = [(), *[(c,) for c in CONTACTS], *itertools.combinations(CONTACTS, 2), CONTACTS]
+
+
+@pytest.mark.parametrize("welded", WELDS)
+@pytest.mark.parametrize("step", range(9))
+def test_what_the_controller_sees_by_the_voltage_of_nodes(step, welded):
+    """Node voltages of the floating pack with its contacts, solved as resistors: the second method."""
+    closed = {*[*shutdown.ON_SEQUENCE, *shutdown.OFF_SEQUENCE][step].closed, *welded}
+    volts, big, small = 300.0, 1e12, 1e-3
+    plus = 1 / (small if "positive contactor" in closed else 100.0 if "precharge relay" in closed else big)
+    minus = 1 / (small if "negative contactor" in closed else big)
+    load = 1 / 8200.0  # the discharge resistor across the controller
+    # unknowns: the controller's plus, the pack's minus; reference: the controller's minus
+    matrix = np.array([[plus + load, -plus], [-plus, plus + minus]])
+    right = np.array([plus * volts, -plus * volts])
+    bus = np.linalg.solve(matrix, right)[0]
+    sees = shutdown.controller_sees(closed)
+    assert (bus > 0.5 * volts) == (sees != "nothing")
+    if sees != "nothing":
+        assert (bus > 0.995 * volts) == (sees == "full at once")
+
+
+def test_each_single_weld_is_found_before_precharge_begins():
+    found = {}
+    for contact in CONTACTS:
+        for number, step in enumerate(shutdown.ON_SEQUENCE[:3], 1):
+            if shutdown.controller_sees(step.closed, welded=[contact]) != shutdown.controller_sees(step.closed):
+                found[contact] = number, step.seen
+                break
+    assert {contact: number for contact, (number, _) in found.items()} == dict(zip(CONTACTS, (2, 3, 2), strict=True))
+    for contact, (_, seen) in found.items():  # the words of that step name what it finds
+        assert f"{contact.removesuffix(' contactor')} welded" in seen
+
+
+def test_all_open_finds_two_welds_and_no_single_one():
+    assert all(shutdown.controller_sees((), welded=[contact]) == "nothing" for contact in CONTACTS)
+    assert shutdown.controller_sees((), welded=CONTACTS[:2]) == "full at once"
+
+
+def test_the_drawing_names_the_contacts_of_the_weld_check():
+    assert {line.name for line in CIRCUIT.lines if line.kind == "contact"} == set(CONTACTS)
