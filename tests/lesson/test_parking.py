@@ -29,6 +29,8 @@ def test_every_cell_speaks_on_every_build(name, capsys):
         parking.rolled_on(made),
         parking.gripped(made),
         parking.requests(made),
+        parking.braked(made),
+        parking.pressed(made),
         parking.shoes(made),
         parking.slowing(made),
         panels.ways(made),
@@ -105,7 +107,7 @@ def test_each_sum_of_the_ways_comes_out_at_the_tables_numbers():
     # Two routes: the table of the library, and the lines on paper, to the digits that the table shows.
     for name in BUILDS:
         made = build(name)
-        paper = repr(parking.ways_on_paper(made))
+        paper = repr(parking.ways_on_paper(made)).replace("\u00a0", " ")
         for line in repr(panels.ways(made)).split("\n\n")[0].splitlines()[1:]:
             *_, pull, speed = (cell for cell in line.split("  ") if cell)
             assert pull.strip() in paper and speed.strip() in paper, (name, line)
@@ -142,3 +144,25 @@ def test_low_at_110_is_past_the_motors_limit_and_at_the_setting_is_not():
     for speed, past in ((110, True), (60, False), (90, False)):
         assert (speed / 3.6 / 0.30 * 1.7586 * 3.70 * 60 / 6.2832 > 5500) is past
     assert "At 110 km/h" in next(e for e in EXERCISES if e.id == "parking.10").text
+
+
+def test_two_leading_shoes_hold_one_way_and_an_oily_lining_little():
+    # Textbook drum brake: with two leading shoes the ratio of both ways is that of a leading to a trailing shoe,
+    # 481.3 / 172.0 by the sum in the lesson; forces, not grades, so tan(arcsin) lies between.
+    rows = [line.split("  ") for line in repr(parking.braked(build())).splitlines()[1:]]
+    rows = {(cells[0], [c.strip() for c in cells if c.strip()][1]): [c.strip() for c in cells if c.strip()][2:]
+            for cells in rows}  # fmt: skip
+    up, down = (float(cell.removesuffix(" %")) / 100 for cell in rows["two leading drum", "0.35"])
+    force = [grade / (1 + grade**2) ** 0.5 * 1650 * 9.80665 for grade in (up, down)]
+    assert force[0] == pytest.approx(2 * 2 * 172.0 / 0.30, rel=0.005)  # nose up it wants to roll backward: both trail
+    assert force[1] == pytest.approx(min(2 * 2 * 481.3 / 0.30, 6015), rel=0.005)  # or the tyres let go first
+    assert float(rows["leading and trailing drum", "0.14"][0].removesuffix(" %")) < 12
+
+
+def test_pressure_takes_the_gearbox_ways_down():
+    text = repr(parking.pressed(build()))
+    assert (
+        "3074 N" in text
+        and "too little" in text.splitlines()[3]
+        and "no clutch" in repr(parking.pressed(build("college_hatch")))
+    )

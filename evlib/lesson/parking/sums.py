@@ -68,8 +68,10 @@ def dropping_in(build: Build) -> Shown:
         speed = paper.line("the car then rolls at", f"{wheel:g} rad/s × {radius:.2f} m", wheel * radius, "m/s")
         paper.line("that is", f"{speed:g} m/s × 3.6", speed * 3.6, "km/h", count=3)
     rows = [*paper.rows]
-    for what, path in (("the maker says", place + "park_engage_speed"),
-                       ("the selector lets park in up to", "parking.selector.reverse_speed_limit")):  # fmt: skip
+    for what, path in (
+        ("the maker says", place + "park_engage_speed"),
+        ("the selector lets park in up to", "parking.selector.reverse_speed_limit"),
+    ):
         value = build.value(path)
         rows.append((what, "" if value is None else origin(build, path),
                      "not known" if value is None else units.show(value, "m/s")))  # fmt: skip
@@ -117,9 +119,9 @@ def strengths(build: Build) -> Shown:
     b = View(build.parts)
     lock, final, ratio = b.parking.park_lock, b.final_drive, _plain(lock_ratio(b))
     each = {
-        "propeller shaft": f"{digits(_plain(final.propeller_rating))} N m",
-        "final drive": f"{digits(_plain(final.final_drive_rating))} N m / {ratio:.2f}",
-        "both axle shafts": f"2 × {digits(_plain(final.axle_shaft_rating))} N m / {ratio:.2f}",
+        "propeller shaft": "as rated",
+        "final drive": f"{_plain(final.final_drive_rating):g} N m / {ratio:.2f}",
+        "both axle shafts": f"2 × {_plain(final.axle_shaft_rating):g} N m / {ratio:.2f}",
     }
     area, pin = _plain(lock.park_contact_area), _plain(lock.pawl_pin_diameter)
     presses = _plain(lock.park_contact_pressure) * area
@@ -152,9 +154,10 @@ def rolling_back(build: Build) -> Shown:
     paper.line("lambda, their share", f"{extra:g} kg / {mass:g} kg", extra / mass, "")
     heavy = paper.line("mass to be moved", f"{mass:g} kg + {extra:g} kg", mass + extra, "kg")
     a = paper.line("a_g, starts down with", f"{down:g} N / {heavy:g} kg", down / heavy, "m/s²")
-    pull = paper.line("full pull, F_p", f"{digits(torque)} N m × {digits(low, 6)} × {final:.2f} × {digits(eta, 3)} / "
-                      f"{radius:.2f} m", float(digits(torque)) * float(digits(low, 6)) * final * float(digits(eta, 3))
-                      / radius, "N")  # fmt: skip
+    given, gear, passed = float(digits(torque)), float(digits(low, 6)), float(digits(eta, 3))
+    words = f"{given:g} N m × {gear:g} × {final:.2f} × {passed:g} / {radius:.2f} m"
+    pull = paper.line("full pull, F_p, from the torque at rest (lesson 1)", words,
+                      given * gear * final * passed / radius, "N")  # fmt: skip
     back = _stop(paper, a=a, pull=pull, heavy=heavy, delay=delay, rise=rise)
     agree("roll back of this build", by_hand=back, library=_plain(rollback(b).demand), unit="m")
     return paper.table()
@@ -215,7 +218,8 @@ def ways_on_paper(build: Build) -> Shown:
         top = float(digits(limit))
         words = f"{top:g} rad/s × {radius:.2f} m / ({ratio:g} × {final:.2f}) × 3.6"
         paper.line("speed limit of the motors", words, top * radius / (ratio * final) * 3.6, "km/h", count=3)
-        rows += [(way if number == 0 else "", *line) for number, line in enumerate(paper.rows)]
+        rows += [(way if number == 0 else "", what, how, result.replace(" ", "\u00a0"))
+                 for number, (what, how, result) in enumerate(paper.rows)]  # fmt: skip
     return table(("by", *HEADER), rows)
 
 

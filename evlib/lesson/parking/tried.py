@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+import html
 from collections.abc import Sequence
 
 import numpy as np
 
 from evlib.build import selector_rules
+from evlib.build.brakes import kinds
 from evlib.build.parking_cases import roll_case
 from evlib.build.schema import Build
 from evlib.build.view import View
 from evlib.ground import units
 from evlib.ground.shown import Shown
 from evlib.lesson.parts import table
-from evlib.panels.parking import hold_panel, selector_panel
+from evlib.panels.parking import handbrake_panel, hold_panel, reverse_panel, selector_panel
 from evlib.parking.selector import POSITIONS, VALUES, Condition, State
 
 
@@ -33,7 +35,7 @@ def rolled_on(build: Build, *, grades: Sequence[float] = (0.03, 0.05, 0.10, 0.20
     )  # fmt: skip
 
 
-def gripped(build: Build, *, grips: Sequence[float] = (0.8, 0.55, 0.3, 0.1)) -> Shown:
+def gripped(build: Build, *, grips: Sequence[float] = (0.8, 0.55, 0.4, 0.2, 0.1)) -> Shown:
     """What the panel of park lock says with other grips under the worse wheel."""
     panel = hold_panel(build)
     rows = []
@@ -46,6 +48,36 @@ def gripped(build: Build, *, grips: Sequence[float] = (0.8, 0.55, 0.3, 0.1)) -> 
         rows.append((f"{grip:g}", *(units.show(force, "N") for force in at), holds))
     asked = f"holds {100 * case.asked:.3g} % ({units.show(pull, 'N')})"
     return table(("grip of the worse wheel", "park holds, nose up", "nose down", asked), rows)
+
+
+def braked(build: Build) -> Shown:
+    """What the handbrake's panel says of each kind of brake that the build has the measures for, dry and oily."""
+    panel, b = handbrake_panel(build), View(build.parts)
+    dry = float(b.parking.handbrake.lining_friction)
+    rows = []
+    for kind in kinds(b):
+        chosen = {"handbrake_kind": kind} if "handbrake_kind" in panel.start else {}
+        for lining in (dry, 0.4 * dry):
+            case = panel.compute(**{**panel.start, **chosen, "lining_friction": lining})
+            rows.append((kind, f"{lining:.2f}", f"{100 * case.held_up:.3g} %", f"{100 * case.held_down:.3g} %"))
+    return table(("brake", "friction of the lining", "holds, nose up", "holds, nose down"), rows)
+
+
+def pressed(build: Build, *, pressures: Sequence[float] = (600e3, 400e3, 200e3)) -> Shown:
+    """What the panel of going backwards says at lower pressures at rest."""
+    panel = reverse_panel(build)
+    if "rest_pressure" not in panel.start:
+        said = f"{build.name} has no clutch in the way: pressure decides nothing here."
+        return Shown(said, f"<p>{html.escape(said)}</p>")
+    cases = [panel.compute(**{**panel.start, "rest_pressure": pressure}) for pressure in pressures]
+    needs = units.show(cases[0].needed_here, "N")
+    return table(
+        ("pressure at rest", *(f"{way.way} pulls" for way in cases[0].ways)),
+        [(units.show(pressure, "Pa", kind="gauge"),
+          *(f"{units.show(way.pull, 'N')}, {'enough' if way.pull >= case.needed_here else 'too little'}"
+            for way in case.ways)) for pressure, case in zip(pressures, cases, strict=True)]
+        + [("needed", *([needs] * len(cases[0].ways)))],
+    )  # fmt: skip
 
 
 ASKED: tuple[tuple[str, dict[str, str]], ...] = (
