@@ -89,17 +89,19 @@ def main(arguments=None):
         "command",
         nargs="?",
         default="open",
-        choices=["open", "check", "test", "lessons", "pack"],
+        choices=["open", "check", "test", "lessons", "pack", "teach"],
         help="open: set up and open the lessons (if nothing is said); check: set up only; test: run all tests; "
-        "lessons: run all notebooks anew and save them; pack: make a folder that installs without network",
+        "lessons: run all notebooks anew and save them; pack: make a folder that installs without network; "
+        "teach: make a folder with the teacher's pack",
     )
-    parser.add_argument("folder", nargs="?", type=Path, help="the new folder that `pack` makes")
+    parser.add_argument("folder", nargs="?", type=Path, help="the new folder that `pack` or `teach` makes")
+    parser.add_argument("--learners", type=int, default=30, help="worksheets that `teach` makes (30 if not said)")
     parser.add_argument("--port", type=int, help="open JupyterLab on this port")
     parser.add_argument("--no-browser", action="store_true", help="print the address, open no browser")
     parser.add_argument("--here", action="store_true", help="use this Python and its packages (conda), no .venv")
     options = parser.parse_args(arguments)
-    if (options.command == "pack") != (options.folder is not None):
-        parser.error("`pack` needs the name of a new folder, and only `pack` takes one")
+    if (options.command in ("pack", "teach")) != (options.folder is not None):
+        parser.error("`pack` and `teach` need the name of a new folder, and only these take one")
     try:
         return globals()["do_" + options.command](options)
     except KeyboardInterrupt:
@@ -171,6 +173,13 @@ def with_test_tools(options, script):
         mine = dict(EVLIB_FOLDER=str(Path(scratch) / "learner"), JUPYTER_CONFIG_DIR=str(Path(scratch) / "jupyter"))
         environment = dict(os.environ, PYTHONPATH=with_clone(), **mine)
         return subprocess.call([str(python), script], cwd=str(HERE), env=environment)
+
+
+def do_teach(options):
+    """Make the teacher's pack: plan, slides, a worksheet for each learner, and the key."""
+    line = [str(ready(options, PINS)), "-m", "evlib.course", "pack", str(options.folder)]
+    line += ["--learners", str(options.learners)]
+    return subprocess.call(line, env=dict(os.environ, PYTHONPATH=with_clone()))
 
 
 def do_pack(options):

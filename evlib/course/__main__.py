@@ -11,8 +11,10 @@ import importlib
 import sys
 
 COMMANDS = {  # name: (module, what it does)
+    "assignment": ("evlib.course.assignment", "write lessons as assignments for nbgrader, a tool that marks notebooks"),
     "editions": ("evlib.course.editions", "write the lessons for learners, and with solutions and teacher's notes"),
     "site": ("evlib.course.site", "write every lesson as a page to read, for phones and rooms without a network"),
+    "pack": ("evlib.course.pack", "make the teacher's pack: plan, worksheets, key, slides"),
     "progress": ("evlib.course.progress", "write a page that shows what you have done"),
 }
 
