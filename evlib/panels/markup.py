@@ -77,14 +77,14 @@ def mount(static: str, run: str) -> str:
 def display_mounted(static: str, text: str, *, run: str) -> bool:
     """Show what is to stand without a kernel; true where a kernel runs, so that the live part can follow."""
     _display(mount(static, run), text)
-    return _in_kernel()
+    return in_kernel()
 
 
 def show_panel(panel: Panel) -> None:
     """Show the static panel and, where a kernel is at work, start the live one behind it."""
     run = secrets.token_hex(4)
     _display(*panel_html(panel, run))
-    if not _in_kernel():
+    if not in_kernel():
         return
     from evlib.panels.live import Live
 
@@ -93,7 +93,8 @@ def show_panel(panel: Panel) -> None:
     LIVE[panel.id] = Live(panel, run)
 
 
-def _in_kernel() -> bool:
+def in_kernel() -> bool:
+    """Whether this runs in a notebook's kernel."""
     from IPython.core.getipython import get_ipython
 
     shell = get_ipython()

@@ -137,7 +137,7 @@ class Plan:
     def checks(self) -> tuple[str, ...]:
         """Every check, in the order of its bit."""
         load()
-        return tuple(CHECKS)
+        return tuple(sorted(CHECKS))  # not as they were registered: that order hangs on who imported what first
 
     @functools.cached_property
     def unmade(self) -> tuple[str, ...]:
@@ -233,6 +233,8 @@ def plan(build: Build, axes: Mapping[str, Any], *, builds: int = 100_000, how: s
         raise ValueError(f"how: {how!r} was given; allowed: 'sample', 'grid'")
     if isinstance(builds, bool) or not isinstance(builds, int) or not 1 <= builds <= MOST_BUILDS:
         raise ValueError(f"builds: {builds!r} was given; allowed: a whole number from 1 to {MOST_BUILDS}")
+    if isinstance(seed, bool) or not isinstance(seed, int) or seed < 0:
+        raise ValueError(f"seed: {seed!r} was given; allowed: a whole number from 0")
     made = Plan(build, tuple(_axis(build, name, given) for name, given in axes.items()), builds, how, seed,
                 tuple(_kept(build, name) for name in dict.fromkeys(keep)))  # fmt: skip
     moved = [path for axis in made.axes for path in (axis.paths if isinstance(axis, Alternatives) else {axis.name})]
@@ -248,6 +250,9 @@ def plan(build: Build, axes: Mapping[str, Any], *, builds: int = 100_000, how: s
 
 def _axis(build: Build, name: str, given: Any) -> Axis:
     if isinstance(given, Mapping):
+        for option, change in given.items():
+            if not isinstance(change, Mapping):
+                raise ValueError(f"{name}, {option}: {change!r} was given; allowed: values that it changes, by path")
         options = {str(option): dict(change) for option, change in given.items()}
         return _alternatives(build, Alternatives(name, options))
     quantity = _declared(name)
@@ -286,6 +291,8 @@ def _declared(path: str) -> Quantity | None:
 def _alternatives(build: Build, axis: Alternatives) -> Alternatives:
     if len(axis.options) < 2:
         raise ValueError(f"{axis.name}: {len(axis.options)} alternatives were given; allowed: two or more")
+    if not axis.paths:
+        raise ValueError(f"{axis.name}: none of its alternatives changes anything; allowed: values by their path")
     for option, change in axis.options.items():
         for path, value in change.items():
             quantity, hint = _declared(path), declared()[path]

@@ -97,7 +97,7 @@ def read(folder: Path, number: int, keep: tuple[str, ...]) -> Piece:
     """One saved chunk. Raises ``ValueError`` where it is not there whole."""
     path = place(folder, number)
     try:
-        with np.load(path, allow_pickle=False) as file:
+        with np.load(io.BytesIO(path.read_bytes()), allow_pickle=False) as file:  # a broken file is closed too
             found = {name: file[name] for name in ("failed", "unknown", "worst", "governs")}
             return found | {name: file[f"kept{k}"] for k, name in enumerate(keep)}
     except (OSError, ValueError, KeyError, EOFError, zipfile.BadZipFile):
