@@ -1,5 +1,6 @@
 """The boxes under exercises, worked as a new learner works them: by keyboard, wrong first, through a restart."""
 
+import checks
 import lab
 import pytest
 
@@ -103,3 +104,115 @@ def test_every_choice_gives_its_reason_and_a_name_is_no_course_code(page, lesson
     code.get_by_role("textbox").fill(DEMONSTRATION)
     code.get_by_role("button", name="Keep").click()
     heard(code, "the demonstration numbers")
+
+
+@pytest.fixture
+def kinds(page, address, folder):
+    """Opens a page with one exercise of each form of box, after the answers that are given."""
+
+    def opened(**answers):
+        cells = ["from evlib.exercises import answer, ask"]
+        cells += [f"answer({name.replace('_', '.')!r}, {text!r})" for name, text in answers.items()]
+        cells += [f'ask("{name}")' for name in KINDS]
+        (folder / "kinds.ipynb").write_text(lab.notebook(cells), encoding="utf-8")
+        found = lab.Notebook(page, address, "kinds.ipynb")
+        found.run_all()
+        return found
+
+    return opened
+
+
+KINDS = ("motors.15", "hydraulics.14", "hydraulics.15", "start.1", "start.14")
+
+
+def rows(found):
+    return found.locator("li").evaluate_all(
+        "rows => rows.map((row) => row.querySelector('span:last-child').textContent)"
+    )
+
+
+def test_steps_are_put_in_order_by_keyboard(page, kinds):
+    kinds()
+    question, exercise = box(page, "motors.15"), find("motors.15")
+    wanted = [stage.text for stage in exercise.stages]
+    assert rows(question) == [text for _, text in exercise.options(DEMONSTRATION)]
+    question.get_by_role("button", name="Check").press("Enter")  # as it stands: wrong, and helped
+    hints = tuple(rule.hint for rule in exercise.rules)
+    lab.wait_for(lambda: any(hint in question.locator(".evlib-heard").inner_text() for hint in hints), 20, "a hint")
+    for place, text in enumerate(wanted):
+        up = question.get_by_role("button", name=f"Up: {text}")
+        up.focus()
+        for _ in range(rows(question).index(text) - place):
+            page.keyboard.press("Enter")
+            assert up.evaluate("each => each === document.activeElement"), "the focus goes with the row"
+    assert rows(question) == wanted
+    up.press("Enter")  # the last one goes up, and down again
+    assert rows(question) == [*wanted[:-2], wanted[-1], wanted[-2]]
+    assert f"Now step {len(wanted) - 1} of {len(wanted)}: {wanted[-1]}" in question.locator(".evlib-moved").inner_text()
+    for _ in range(3):  # at the end it stays
+        question.get_by_role("button", name=f"Down: {wanted[-1]}").press("Enter")
+    assert rows(question) == wanted
+    question.get_by_role("button", name="Check").press("Enter")
+    heard(question, f"right: Right. {exercise.why}")
+
+
+def test_a_wrong_line_is_found_and_mended_by_keyboard(page, kinds):
+    kinds()
+    question, exercise = box(page, "hydraulics.14"), find("hydraulics.14")
+    wrong, value = exercise.wrong_at(DEMONSTRATION), exercise.value(DEMONSTRATION)
+    field = question.get_by_label("what should stand there, with its unit, once the line is found")
+    question.get_by_role("radio").first.focus()
+    page.keyboard.press("Space")
+    for at, line in enumerate(exercise.lines):
+        question.get_by_role("button", name="Check").press("Enter")
+        heard(question, "half right: That is the line" if at == wrong else line.holds)
+        question.get_by_role("radio", checked=True).press("ArrowDown")
+    question.get_by_role("radio").nth(wrong).check()
+    case = value.case(DEMONSTRATION)
+    for number, unit, said in (
+        (case.wrong[0].value, "N m", case.wrong[0].slip.hint), (case.right, "", "right number, wrong unit"),
+        (case.right, "N m", "right: Right."),
+    ):  # fmt: skip
+        field.fill("")
+        field.focus()
+        page.keyboard.type(f"{number:.4g} {unit}")
+        page.keyboard.press("Enter")
+        heard(question, said)
+
+
+def test_a_dial_is_seen_heard_and_read(page, kinds):
+    kinds()
+    question, exercise = box(page, "hydraulics.15"), find("hydraulics.15")
+    picture = exercise.picture(DEMONSTRATION)
+    seen = page.get_by_role("img", name=picture.words)
+    assert seen.evaluate("image => image.naturalWidth") > 300
+    page.get_by_text("The picture in words").first.press("Enter")
+    assert page.get_by_text(picture.words).first.is_visible()
+    dial, case = exercise.dial, exercise.case(DEMONSTRATION)
+    field = question.get_by_role("textbox")
+    for value, said in (
+        (dial.counted(case.right, 10), exercise.slips[0].hint), (dial.backwards(case.right), exercise.slips[2].hint),
+        (case.right, "right: Right."),
+    ):  # fmt: skip
+        field.fill(f"{value / 1000:g} kPa")
+        field.press("Enter")
+        heard(question, said)
+
+
+def test_boxes_of_every_kind_pass_axe_and_come_back_as_they_were_left(page, kinds, screenshots):
+    order, line = find("motors.15"), find("hydraulics.14")
+    kinds(motors_15=order.answer(DEMONSTRATION), hydraulics_14=line.answer(DEMONSTRATION))
+    left = rows(box(page, "motors.15"))
+    assert left == [stage.text for stage in order.stages], "the last answer stands in the box"
+    number, _, value = line.answer(DEMONSTRATION).partition(": ")
+    line = box(page, "hydraulics.14")
+    assert line.get_by_role("radio", checked=True).input_value() == number
+    assert line.get_by_role("textbox").input_value().split()[0] == value.split()[0]
+    for name in KINDS:
+        box(page, name)
+        assert checks.axe_findings(page, f'{OPEN} .evlib-box[data-exercise="{name}"]') == []
+    assert checks.axe_findings(page, f"{OPEN} section") == []
+    assert page.errors == []
+    if screenshots:
+        scroll(page, -100_000)
+        lab.picture(page, screenshots / "boxes.png", lab.WIDE[0])
