@@ -238,3 +238,33 @@ def test_the_open_question_stands_on_every_sheet(name):
     assert "open question for your inspector" in page and "571.102 S3.1.2" in page and "40 km/h" in page
     assert ("one forward ratio" in page) != has(view(build), "gearbox")
     assert pytest.approx(slowing.RULE_SPEED) == 40 / 3.6 and pytest.approx(slowing.RULE_SPEED, rel=0.01) == 25 * 0.44704
+
+
+# --- park lock ----------------------------------------------------------------------------------------------------
+def test_drop_in_takes_the_lower_of_the_makers_value_and_the_sum(sound):
+    # Kinematics by hand: the gap of 0.15 rad passes in 12 ms at 12.5 rad/s; over 3.70, on 0.30 m: 1.0135 m/s
+    check = parking(sound).check("park drop-in speed")
+    assert check.demand == pytest.approx(3 / 3.6) and check.capacity == pytest.approx(1.0135, abs=5e-5)
+    slower = parking(sound.changed({"parking.park_lock.park_engage_speed": "3.3 km/h"})).check("park drop-in speed")
+    assert slower.capacity == pytest.approx(3.3 / 3.6)
+    at_wheels = parking(sound.changed({"parking.park_lock.park_place": "after final drive",
+                                       "parking.park_lock.park_engage_speed": "20 km/h"}))  # fmt: skip
+    assert at_wheels.check("park drop-in speed").capacity == pytest.approx(3.75)
+
+
+def test_a_slower_pawl_alone_fails_the_drop_in(sound):
+    # 20 ms in place of 12: 0.608 m/s or 2.19 km/h, less than the 3 km/h up to which park is let in.
+    check = parking(sound.changed({"parking.park_lock.pawl_time": "20 ms"})).check("park drop-in speed")
+    assert check.verdict == "fail" and check.capacity * 3.6 == pytest.approx(2.189, abs=1e-3)
+
+
+def test_the_weakest_part_decides_park_lock(sound):
+    # By hand at the park wheel: final drive 3000 / 3.70 = 810.8 N m; a propeller shaft of 700 is weaker; at the
+    # wheels there is only the pawl (1392 N m) and both axle shafts, 2 x 1600 N m.
+    def strength(changes):
+        return parking(sound.changed(changes)).check("park lock").capacity
+
+    assert strength({}) == pytest.approx(810.8, abs=0.05)
+    assert strength({"final_drive.propeller_rating": "700 N m"}) == pytest.approx(700)
+    assert strength({"final_drive.axle_shaft_rating": "1000 N m"}) == pytest.approx(2 * 1000 / 3.70)
+    assert strength({"parking.park_lock.park_place": "after final drive"}) == pytest.approx(1392.2, abs=0.1)
