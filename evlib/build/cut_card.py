@@ -70,7 +70,7 @@ def cut_body(build: Build, *, blanks: bool = True, heading: str = "h3") -> list[
         f"<{heading}>Cut card: {html.escape(build.name)}</{heading}>",
         f'<div class="c">{"".join(f"<p>{line}</p>" for line in CAUTIONS)}</div>',
         f"<{below}>Cut lines (the finished end)</{below}>", _table(rows, blanks),
-        f"<{below}>Check before and after</{below}>", _table(checks, blanks),
+        f"<{below}>Check before and after</{below}>", _table(checks, blanks), _too_narrow(b),
         f"<{below}>After the cut: push both shafts home by hand, measure, write down</{below}>",
         _blank(("gap measured", "less both floats", "less growth", "what is left")),
         "<p>Less than the reserve: shim the flange, or take off more. Too little spline: reject.</p>",
@@ -112,6 +112,18 @@ def _below(heading: str) -> str:
 def _gap_planned(b: View) -> Any:
     found = coupling.lines(b)
     return b.coupling.cut.face_distance - found.far_from_face - found.near_from_face
+
+
+def _too_narrow(b: View) -> str:
+    """A warning where the gap that these lines leave is smaller than it must be; nothing else."""
+    try:
+        short = float(_gap_least(b) - _gap_planned(b))
+    except (NotKnown, ValueError):
+        return ""
+    if short <= 0:
+        return ""
+    words = f"Do not cut to these lines yet: the gap planned is {short * 1000:.2f} mm less than it must be."
+    return f"<p><b>{words}</b></p>"
 
 
 def _gap_least(b: View) -> Any:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from typing import Any
 
 from evlib.build.commissioning import card
@@ -95,7 +96,8 @@ def guesses(build: Build) -> list[tuple[str, str, str]]:
             continue
         quantity = quantity_of(known[path])
         if quantity is not None and (origin.source or not quantity.whole):  # a count needs no origin
-            rows.append((path, origin.text, "guess" if origin.source else "origin not stated"))
+            given = origin.text if re.search("[A-Za-z%°]", origin.text) else value_text(build.value(path), quantity)
+            rows.append((path, given, "guess" if origin.source else "not stated"))
     return rows
 
 

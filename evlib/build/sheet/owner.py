@@ -72,20 +72,20 @@ def _hills(b: View, found: Review, kind: str | None) -> list[str]:
 
 
 def _slowing(b: View, kind: str | None) -> list[str]:
-    def share(gear: str) -> Any:
-        def make(v: View) -> Any:
+    def share(gear: str) -> str:
+        def make(v: View) -> Any:  # m/s2, which is what it loses of its speed in a second
             force = braking_force if v.machine.kind == "ac" else motor_drag
             return force(v, gear_ratio=getattr(gear_ratios(v), gear), road_speed=RULE_SPEED) / v.vehicle.mass
 
-        return said(b, make, "m/s2")
+        return f"{said(b, make, 'm/s')} each second"
 
     speed = both(RULE_SPEED, "m/s")
     if kind == "ac":
         return [f"The motor brakes as it is set, up to {share('low')} at {speed}: less when the pack is full or cold. "
                 "The brake pedal alone stops it."]  # fmt: skip
     gears = f"{share('low')} in low and {share('direct')} in direct" if has(b, "gearbox") else share("low")
-    return [f"There is no engine braking. Foot off at {speed}, the motors slow it by {gears}; hard braking is about "
-            "6 m/s².",
+    return [f"There is no engine braking. Foot off at {speed}, the motors take {gears} from the speed; hard braking "
+            f"takes about {both(6.0, 'm/s')}.",
             "On a long descent the brakes do all the work: go slowly from the top, stop to let them cool, and do not "
             "count on low."]  # fmt: skip
 

@@ -12,7 +12,7 @@ from typing import Any
 import evlib
 from evlib.build import cut_card
 from evlib.build.commissioning import card
-from evlib.build.review import NOT_REVIEWED, review
+from evlib.build.review import NOT_REVIEWED, Review, review
 from evlib.build.schema import Build
 from evlib.build.sheet.listed import (
     card_rows,
@@ -37,7 +37,7 @@ from evlib.build.sheet.summary import summary
 from evlib.build.sheet.upkeep import maintenance_card, parts_list
 from evlib.build.sheet.words import BLANK, few
 from evlib.build.view import View
-from evlib.ground.checks import NOT_APPLICABLE, NOT_KNOWN
+from evlib.ground.checks import FAIL, NOT_APPLICABLE, NOT_KNOWN
 from evlib.ground.errors import DoesNotApply, NotKnown
 
 PAPERS = ("A4", "Letter")
@@ -71,6 +71,7 @@ def sheet(build: Build, *, today: str | None = None, paper: str = "") -> str:
         build=build,
         first=summary(build, found),
         summary=found.summary,
+        troubles={topic: trouble(found, topic) for topic in ("shafts", "hydraulics", "safety")},
         cut=_markup(lambda: cut_card.cut_body(build)),
         hub=_markup(lambda: cut_card.hub_body(build)),
         joint=drawn(joint_drawing, build),
@@ -106,6 +107,16 @@ def sheet(build: Build, *, today: str | None = None, paper: str = "") -> str:
     )
 
 
+def trouble(found: Review, topic: str) -> str:
+    """What a card's reader must know first: the checks of its topic that failed or cannot be made; nothing else."""
+    checks = found.topic(topic)
+    failed = [check.name for check in checks if check.verdict == FAIL]
+    unknown = [check.name for check in checks if check.verdict == NOT_KNOWN]
+    words = [f"failed: {', '.join(failed)}; mend these first"] if failed else []
+    words += [f"{len(unknown)} checks of this topic are not known"] if unknown else []
+    return "; ".join(words) + "." if words else ""
+
+
 def drawn(draw: Callable[[Build], Picture], build: Build) -> Picture | str:
     """A drawing, or the sentence that says why there is none."""
     try:
@@ -127,7 +138,7 @@ def _markup(make: Callable[[], list[str]]) -> Any:
         return markupsafe.Markup(f"<p>Does not apply to this build: {html.escape(str(why))}.</p>")
 
 
-def _by_reason(found: Any) -> list[tuple[str, list[str]]]:
+def _by_reason(found: Review) -> list[tuple[str, list[str]]]:
     """Checks that do not apply, gathered by why."""
     made: dict[str, list[str]] = {}
     for check in found.checks:

@@ -65,7 +65,7 @@ def package_drawing(build: Build) -> Picture:
 
     tall = 1000 * max(row.heights) / scale
     axis = 24 + tall / 2
-    made = Drawing(at(max(total, row.room)) + 6, axis + tall / 2 + 17)
+    made = Drawing(max(at(max(total, row.room)) + 6, 150), axis + tall / 2 + 17)  # 150: room for the words below
     for i, (start, length, height) in enumerate(zip(row.starts, row.lengths, row.heights, strict=True)):
         half = 500 * height / scale
         made.box(at(start), axis - half, 1000 * length / scale, 2 * half, fill=PALE if i == 0 else (METAL, PART)[i % 2],

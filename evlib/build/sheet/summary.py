@@ -57,7 +57,7 @@ def about(build: Build) -> str:
     mass, each = said(b, "vehicle.mass"), said(b, "pack.cell_capacity")
     drive = said(b, "vehicle.driven_axle")
     return (
-        f"A vehicle of {mass}, driven at: {drive}. {said(b, machines)}; {boxed}; {cells[0]} cells in series, "
+        f"A vehicle of {mass}; driven axle: {drive}. {said(b, machines)}; {boxed}; {cells[0]} cells in series, "
         f"{cells[1]} in parallel, each {each}."
     )
 

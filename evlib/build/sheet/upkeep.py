@@ -38,16 +38,16 @@ def _band(b: View) -> Any:
     return 1.0
 
 
-SERVICE, YEAR = "5 000 km or half a year", "yearly"
+SERVICE, YEAR = "service", "yearly"
 TASKS = (
-    Task("Brushes", "after 1 000 km, then " + SERVICE,
+    Task("Brushes", "after 1000 km, then each service",
          f"free in their holders, none chipped; {BEDDED:.0%} of each face shines; springs press with "
          f"{both(PRESSURE_ROAD[0], 'Pa')} to {both(PRESSURE_ROAD[1], 'Pa')}. Shortest now ______, least by the maker "
          "______", only=only_series),
     Task("Commutator and its dust", SERVICE,
          "even and brown, no burnt or high bars. Blow the dust out dead, masked, outdoors: carbon conducts. Read "
          "insulation before and after", only=only_series),
-    Task("Insulation of pack and motors", SERVICE + ", and after any work", "both leaks, by the card's method",
+    Task("Insulation of pack and motors", "service, and after any work", "both leaks, by the card's method",
          (Line("at least", asked, "ohm", shown={"SI": "kohm", "shop": "kohm"}),)),
     Task("Contactors", YEAR, "each opens and closes by ear; a welded one is found before precharge, never in the dark",
          (Line("closed, at most", "protection.contactor.contact_resistance"),)),
@@ -61,24 +61,24 @@ TASKS = (
     Task("Over-speed trip", YEAR, "with a signal generator, wheels still",
          (Line("trips at", "protection.overspeed_trip.trip_speed"),
           Line("within", "protection.overspeed_trip.detection_delay"))),
-    Task("Pack", "monthly by the monitor, opened " + YEAR, "spread of the cells at rest, dry and clean, fixings tight"),
-    Task("Gearbox oil", SERVICE + "; changed at 40 000 km or two years", "level, colour, smell; filter; leaks at the "
+    Task("Pack", "monthly by the monitor, opened yearly", "spread of the cells at rest, dry and clean, fixings tight"),
+    Task("Gearbox oil", "service; changed at 40000 km or two years", "level, colour, smell; filter; leaks at the "
          "hoses", (Line("no hotter than", "hydraulics.oil.hot_temperature"),),
          only="hydraulics"),
     Task("Pressure at rest, oil hot", SERVICE, "falling from one service to the next is wear: find it before it slips",
          (Line("expect", lambda b: rest_hot(b).pressure, "Pa"),
           Line("drive forbidden below", "hydraulics.switch.inhibit_pressure"))),
     Task("Electric pump", YEAR, "its sound, volts at its terminals, current", (Line("current", running_current, "A"),)),
-    Task("Low band", "after 5 000 km, then 20 000 km", "adjusted by the maker's way: torque ______, backed off ______ "
+    Task("Low band", "after 5000 km, then 20000 km", "adjusted by the maker's way: torque ______, backed off ______ "
          "turns; slips or grabs in low", only=_band),
-    Task("Splined sleeve", "20 000 km or two years, and when open", "grease renewed; red dust is fretting: measure the "
+    Task("Splined sleeve", "20000 km or two years, and when open", "grease renewed; red dust is fretting: measure the "
          "teeth; gap with both shafts pushed home",
          (Line("gap as built", lambda b: b.coupling.sleeve and b.coupling.cut.measured_gap, "m"),)),
-    Task("Bolts of the frames", "after 500 km, then " + YEAR, "none has turned past its paint mark; torque wrench",
+    Task("Bolts of the frames", "after 500 km, then yearly", "none has turned past its paint mark; torque wrench",
          (Line("ring", "coupling.flange.tightening_torque"),
           Line("adapter", "coupling.adapter.tightening_torque"))),
-    Task("Wheel studs, joints, mounts", "after 100 km, then " + SERVICE, "torque by the vehicle's maker ______; play, "
-         "torn rubber"),
+    Task("Wheel studs, joints, mounts", "after 100 km, then each service", "torque by the vehicle's maker ______; "
+         "play, torn rubber"),
     Task("Park lock and handbrake", SERVICE, "each by itself, on a gentle slope, chocks a hand's width away",
          (Line("roll, at most", "parking.park_lock.park_roll_allowed"),)),
     Task("Brake-servo vacuum", SERVICE, "pump off, brake as often as the card says: the servo still helps",
@@ -140,7 +140,8 @@ def _bolts(section: str) -> tuple[Line, ...]:
 
     where = f"coupling.{section}."
     return (Line("thread", thread), Line("class", where + "bolt_class"),
-            Line("thread engaged", where + "thread_engagement"), Line("on", where + "bolt_circle"))  # fmt: skip
+            Line("thread engaged", where + "thread_engagement"),
+            Line("on a circle of", where + "bolt_circle"))  # fmt: skip
 
 
 def _cable(section: str) -> tuple[Line, ...]:
@@ -190,7 +191,7 @@ PARTS = (
           Line("module", "coupling.sleeve.spline_module"),
           Line("long", "coupling.sleeve.sleeve_length"),
           Line("outside", "coupling.sleeve.sleeve_diameter"),
-          Line("steel", "coupling.sleeve.sleeve_steel"))),
+          Line("", "coupling.sleeve.sleeve_steel"))),
     Part("Bolts, ring between the frames", "coupling.flange.bolt_count", _bolts("flange")),
     Part("Bolts, adapter at the gearbox", "coupling.adapter.bolt_count", _bolts("adapter")),
     Part("Adapter plate", 1, (Line("outside", "coupling.plate.plate_diameter"),

@@ -83,7 +83,7 @@ def value_text(value: Any, quantity: Quantity | None) -> str:
 
 def spread_text(spread: float | None) -> str:
     """A spread in words, nothing where none is stated."""
-    return "" if spread is None else f"± {units.figures(100 * spread, 2)} %"
+    return "" if spread is None else f"±\u00a0{units.figures(100 * spread, 2)}\u00a0%"
 
 
 Make = str | Callable[[View], Any]  # a value's dotted path in the build, or how it is worked out
