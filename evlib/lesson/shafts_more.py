@@ -16,12 +16,14 @@ from evlib.ground import units
 from evlib.ground.folder import folder, write_atomically
 from evlib.ground.shown import Shown
 from evlib.lesson.parts import table
+from evlib.lesson.shafts import small
 from evlib.panels.markup import show
 from evlib.panels.panel import Table, Twin
 from evlib.panels.shafts import side_result
-from evlib.shafts import bolts, fatigue, fits, joint, package, spline, torsion, vibration
+from evlib.shafts import bolts, dudley, fatigue, fits, joint, package, shrink, spline, tables, torsion, vibration
 
 STRESS = {"SI": "MPa", "shop": "psi"}
+REACHING, STUB, LONG = "input that reaches in", "stub input, long adapter", 0.2032  # 8 in: common practice, no source
 
 
 def bolt_table(build: Build) -> Shown:
@@ -44,43 +46,49 @@ def bolt_table(build: Build) -> Shown:
             part.bolt_diameter, bolt_pitch=part.bolt_pitch, bolt_class=part.bolt_class,
             thread_shear_strength=part.thread_shear_strength,
         )  # fmt: skip
-        rows.append((name, f"{both(clamp.least, 'N')} to {both(clamp.most, 'N')}", both(held, "N m"),
-                     both(asked, "N m"), f"{both(part.thread_engagement, 'm')} of {both(need, 'm')}"))  # fmt: skip
-    return table(("ring", "preload of one bolt", "holds", "asked", "thread, of what makes the bolt break first"), rows)
+        rows.append((name, _kilo(clamp.least), _kilo(clamp.most), both(held, "N m"), both(asked, "N m"),
+                     f"{1000 * float(part.thread_engagement):.1f} mm", f"{1000 * float(need):.1f} mm"))  # fmt: skip
+    head = ("ring", "preload of a bolt, least", "most", "holds, at the least", "asked", "thread there is",
+            "thread needed, so that the bolt breaks first")  # fmt: skip
+    return table(head, rows)
+
+
+def _kilo(value: Any) -> str:
+    return f"{float(value) / 1000:.1f} kN"
 
 
 def dial_limits(build: Build) -> Shown:
-    """What the dial may read, from the angle that the build states and the pilot's limit."""
+    """What the dials say on this build, and from where on an angle costs the spline."""
     b = View(build.parts)
-    circle, angle = b.coupling.flange.bolt_circle, b.coupling.sleeve.misalignment
+    circle, angle, rim = b.coupling.flange.bolt_circle, b.coupling.sleeve.misalignment, b.coupling.gearbox_joint
+    free = _free_angle(float(coupling.engagement(b).least))
+    run = f"{1000 * circle:.0f} mm"
     rows = [
-        ("face, dial swept on the bolt circle", both(angle * circle, "m"), "angle between the shafts"),
-        (
-            "rim of the flange",
-            both(2 * (b.coupling.gearbox_joint.pilot_limit / 2), "m"),
-            "twice the offset of the axes",
-        ),
-        ("spigot, H7/g6", _fit(b.coupling.plate.pilot_bore, "g"), "clearance that centring leaves"),
-        ("spigot, H7/h6", _fit(b.coupling.plate.pilot_bore, "h"), "the same, closer"),
+        ("face: reading at the angle that the build states", f"{1000 * angle:.2g} mm/m x {run}", small(angle * circle)),
+        ("face: reading from which Km rises above 1", f"{1000 * free:.2g} mm/m x {run}", small(free * circle)),
+        ("rim of the hub at the pump's bush: at most", "the gearbox's manual", small(rim.pilot_limit)),
+        ("offset of its axis then", "half of the reading", small(rim.pilot_limit / 2)),
+        ("play of a spigot, H7/g6", f"at {1000 * b.coupling.plate.pilot_bore:.0f} mm", _fit(b, "g")),
+        ("play of a spigot, H7/h6", f"at {1000 * b.coupling.plate.pilot_bore:.0f} mm", _fit(b, "h")),
     ]
-    return table(("where", "at most", "what it means"), rows)
+    return table(("where", "from", "value"), rows)
 
 
-def _fit(size: float, letter: Any) -> str:
-    fit = fits.hole_basis_fit(size, hole_grade=7, shaft_letter=letter, shaft_grade=6)
+def _free_angle(engagement: float) -> float:
+    """The largest angle of the handbook's table at which this width still counts with Km = 1 [rad]."""
+    return max(a for a in tables.MISALIGNMENTS if float(dudley.load_factor(a, engagement=engagement)) <= 1)
+
+
+def _fit(b: View, letter: Any) -> str:
+    fit = fits.hole_basis_fit(b.coupling.plate.pilot_bore, hole_grade=7, shaft_letter=letter, shaft_grade=6)
     return f"{1e6 * float(fit.least) + 0.0:.0f} to {1e6 * float(fit.most):.0f} µm"
 
 
 def chain(build: Build) -> vibration.Modes:
-    """Torsional modes of far rotor, near rotor and gearbox input."""
-    b = View(build.parts)
-    rotor, part = b.machine.rotor_inertia, b.coupling.gearbox_joint
-    between = torsion.torsional_stiffness(
-        b.coupling.rotor_distance, shaft_diameter=b.coupling.near_shaft.shaft_diameter
-    )  # fmt: skip
-    to_box = torsion.torsional_stiffness(part.joint_length, shaft_diameter=part.joint_diameter)
+    """Torsional modes of far rotor, near rotor and gearbox input: the same chain as the check's."""
+    c = coupling.chain(View(build.parts))
     return vibration.torsional_modes(
-        [rotor, rotor, b.gearbox.gearbox_input_inertia], stiffnesses=[float(between), float(to_box)]
+        [c.rotor, c.rotor, c.gearbox_input], stiffnesses=[float(c.between), float(c.to_gearbox)]
     )  # fmt: skip
 
 
@@ -131,19 +139,77 @@ def life_table(build: Build, *, launches: tuple[tuple[float, float], ...]) -> Sh
 
 
 def rules_table(build: Build) -> Shown:
-    """Factors of safety of the input shaft by four rules and against the first yield, for full launches."""
+    """Factors of safety of the input shaft by four rules and against the first yield, for full launches.
+
+    For endless life, and for as many launches as the build asks for, which is what the check counts with.
+    """
+    b = View(build.parts)
+    part, launches = b.coupling.gearbox_joint, b.coupling.launch_cycles
+    shear = torsion.shear_stress(coupling.line(b).gearbox_input, shaft_diameter=part.joint_diameter)
+    half = torsion.equivalent_stress(0.0, torsion_stress=shear) / 2
+    endless = fatigue.endurance_limit(part.joint_ultimate, diameter=part.joint_diameter)
+    counted = fatigue.fatigue_strength(launches, endurance=endless, ultimate=part.joint_ultimate)
+    found = [
+        fatigue.fatigue_margin(
+            part.joint_notch * half, mean=half, endurance=strength, ultimate=part.joint_ultimate,
+            yield_strength=part.joint_yield,
+        )
+        for strength in (endless, counted)
+    ]  # fmt: skip
+    names = {"Soderberg": "soderberg", "Goodman (the check)": "goodman", "ASME elliptic": "asme_elliptic",
+             "Gerber": "gerber", "first yield": "yielding"}  # fmt: skip
+    rows = [
+        (name, *(f"{float(getattr(n, field)):.2f}" for n in found), f"{1 / float(getattr(found[1], field)):.3f}")
+        for name, field in names.items()
+    ]
+    head = ("rule", "factor, endless life", f"factor, {launches:,.0f} launches", "used up, 1 / factor")
+    return table(head, rows)
+
+
+def bending_table(build: Build, *, moments: tuple[float, ...]) -> Shown:
+    """The input shaft with a steady bending moment beside its torque: a turning shaft swings it fully each turn."""
     b = View(build.parts)
     part = b.coupling.gearbox_joint
     shear = torsion.shear_stress(coupling.line(b).gearbox_input, shaft_diameter=part.joint_diameter)
-    half = torsion.equivalent_stress(0.0, torsion_stress=shear) / 2
-    n = fatigue.fatigue_margin(
-        part.joint_notch * half, mean=half,
-        endurance=fatigue.endurance_limit(part.joint_ultimate, diameter=part.joint_diameter),
-        ultimate=part.joint_ultimate, yield_strength=part.joint_yield,
+    endurance = fatigue.endurance_limit(part.joint_ultimate, diameter=part.joint_diameter)
+    rows = []
+    for moment in moments:
+        bent = torsion.bending_stress(moment, shaft_diameter=part.joint_diameter)
+        swings = torsion.equivalent_stress(part.joint_notch * bent, torsion_stress=part.joint_notch * shear / 2)
+        stays = torsion.equivalent_stress(0.0, torsion_stress=shear / 2)
+        n = fatigue.fatigue_margin(
+            swings, mean=stays, endurance=endurance, ultimate=part.joint_ultimate, yield_strength=part.joint_yield
+        )  # fmt: skip
+        static = torsion.equivalent_stress(bent, torsion_stress=shear)
+        rows.append((both(moment, "N m"), _stress(bent), _stress(static), f"{float(n.goodman):.2f}"))
+    head = ("bending moment", "bending stress", "with full torque, von Mises", "Goodman, endless life")
+    return table(head, rows)
+
+
+def shrink_table(build: Build, *, interference: str, hub_diameter: str, hub_length: str) -> Shown:
+    """A plain hub shrunk on this build's input shaft: pressure, what friction holds, heat to fit it."""
+    b = View(build.parts)
+    part, asked = b.coupling.gearbox_joint, coupling.line(b).gearbox_input
+    tight, outside, length = (units.read(text, "m") for text in (interference, hub_diameter, hub_length))
+    fit = shrink.shrink_fit(tight, shaft_diameter=part.joint_diameter, hub_diameter=outside)
+    held = shrink.shrink_torque(
+        fit.pressure, shaft_diameter=part.joint_diameter, hub_length=length,
+        friction=b.coupling.sleeve.spline_friction,
     )  # fmt: skip
-    pairs = (("Soderberg", n.soderberg), ("Goodman", n.goodman), ("ASME elliptic", n.asme_elliptic),
-             ("Gerber", n.gerber), ("first yield", n.yielding))  # fmt: skip
-    return table(("rule", "factor for endless life"), [(name, f"{float(value):.2f}") for name, value in pairs])
+    warm = shrink.shrink_warming(tight, clearance=tight, shaft_diameter=part.joint_diameter)
+    rows = (
+        ("interference on the diameter", small(tight)),
+        ("pressure between hub and shaft", _stress(fit.pressure)),
+        ("tension in the hub's bore", _stress(fit.hub_hoop)),
+        ("torque that friction holds", both(held, "N m")),
+        ("asked, both machines with shock", both(asked, "N m")),
+        ("hub warmer than the shaft to go over it", f"{float(warm):.0f} K"),
+    )
+    return table(("what", "value"), rows)
+
+
+def _stress(value: Any) -> str:
+    return units.show(float(value), "Pa", shown=STRESS)
 
 
 def alternatives(build: Build) -> Shown:
@@ -154,7 +220,7 @@ def alternatives(build: Build) -> Shown:
         ("as it is", {}, ""),
         ("flange ring 60 mm in place of the present one", {"coupling.cut.face_distance": 0.060},
          "less spline: a shorter sleeve, work out lesson 3 again"),
-        ("long adapter of 8 in for a stub input", {"coupling.package.adapter_length": 0.2032},
+        (f"{STUB} of 8 in", {"coupling.package.adapter_length": LONG},
          "no machining of the gearbox input, but length and a softer shaft"),
         ("no room behind the far machine", {"coupling.package.tail_allowance": 0.0},
          "brushes out of reach with the line in place"),
@@ -168,19 +234,24 @@ def alternatives(build: Build) -> Shown:
     return table(("change", "line", "left", "against now", "what it costs"), rows)
 
 
-def short_or_long(build: Build, *, long: float = 0.2032) -> Shown:
-    """The build's short splined input beside a long adapter: length, stiffness, wind-up."""
+def _joints(b: View) -> tuple[tuple[str, float], ...]:
+    """The build's joint, and the same with an adapter of 8 in in place of its own: name and shaft length [m]."""
+    now, adapter = b.coupling.gearbox_joint.joint_length, b.coupling.package.adapter_length
+    return (REACHING, now), (STUB, now + LONG - adapter)
+
+
+def short_or_long(build: Build) -> Shown:
+    """An input that reaches into the motor's shaft beside a stub with its long adapter: length, stiffness, wind-up."""
     b = View(build.parts)
     part, torque = b.coupling.gearbox_joint, coupling.line(b).gearbox_input
+    adapters = (b.coupling.package.adapter_length, LONG)
     rows = []
-    for name, extra in (("short splined input", 0.0), ("long adapter", long)):
-        length = part.joint_length + extra
+    for (name, length), adapter in zip(_joints(b), adapters, strict=True):
         k = torsion.torsional_stiffness(length, shaft_diameter=part.joint_diameter)
         angle = torsion.twist(torque, shaft_length=length, shaft_diameter=part.joint_diameter)
-        rows.append(
-            (name, both(length, "m"), f"{float(k) / 1000:.1f} kN m/rad", f"{math.degrees(float(angle)):.2f} deg")
-        )
-    return table(("joint", "shaft", "stiffness", "winds up at full torque"), rows)
+        rows.append((name, both(adapter, "m"), both(length, "m"), f"{float(k) / 1000:.1f} kN m/rad",
+                     f"{math.degrees(float(angle)):.2f} deg"))  # fmt: skip
+    return table(("joint", "adapter", "shaft that twists", "stiffness", "winds up at full torque"), rows)
 
 
 def pump_table(build: Build) -> Shown:
@@ -247,7 +318,7 @@ def say_pump(build: Build) -> str:
         p = b.coupling.gearbox_joint
         grown = coupling.growth_to_pump(b)
         left = joint.pump_gap(p.pump_depth, hub_reach=p.hub_reach, hub_float=p.hub_float, growth=grown)
-        said.append(f"{end}: grows {both(grown, 'm')} toward the pump, {both(left, 'm')} left")
+        said.append(f"{end}: grows {small(grown)} toward the pump, {both(left, 'm')} left")
     return "It comes nearer. Located at the " + "; located at the ".join(said) + "."
 
 
@@ -287,15 +358,15 @@ def pins_table(build: Build) -> Shown:
     return table(("where", "pin", "reading, no clearance"), rows)
 
 
-def whirl_table(build: Build, *, long: float = 0.2032) -> Shown:
-    """First whirling speed of the joint's shaft, short and with a long adapter, held at both ends."""
+def whirl_table(build: Build) -> Shown:
+    """First whirling speed of the joint's shaft, held at both ends."""
     b = View(build.parts)
     part = b.coupling.gearbox_joint
     rows = []
-    for name, span in (("short splined input", part.joint_length), ("with a long adapter", part.joint_length + long)):
+    for name, span in _joints(b):
         area = math.pi * part.joint_diameter**2 / 4
         lumps = [7850.0 * area * span / 9] * 9
         places = [span * (i + 0.5) / 9 for i in range(9)]
         found = vibration.whirl(lumps, places=places, span=span, shaft_diameter=part.joint_diameter)
         rows.append((name, both(span, "m"), units.show(found.exact, "rad/s"), both(b.machine.speed_limit, "rad/s")))
-    return table(("shaft", "span", "whirls first at", "speed limit"), rows)
+    return table(("joint", "span", "whirls first at", "speed limit"), rows)

@@ -8,6 +8,7 @@ from typing import Annotated
 from evlib.ground.quantity import Number, Quantity
 
 STRESS = {"SI": "MPa", "shop": "psi"}
+FINE = {"SI": "mm", "shop": "thou"}  # gaps, floats and run-outs: a shop says them in thousandths of an inch
 
 # --- torque and the line ---------------------------------------------------------------------------------------
 Torque = Annotated[
@@ -90,7 +91,7 @@ StressRaiser = Annotated[
 Interference = Annotated[
     Number,
     Quantity("di", "m", "interference of a shrink fit, on the diameter", low=0, high=0.002, slider=(0, 1e-4),
-             spread="measured", shown={"SI": "mm", "shop": "thou"}, how="shaft less bore, both by micrometer"),
+             spread="measured", shown=FINE, how="shaft less bore, both by micrometer"),
 ]  # fmt: skip
 ShrinkHub = Annotated[Number, Quantity("Dh", "m", "outside diameter of the shrunk hub", above=0, high=1.0)]
 Poisson = Annotated[Number, Quantity("nu", "", "Poisson's ratio", low=0, below=0.5, slider=(0.2, 0.4))]
@@ -124,7 +125,7 @@ Chamfer = Annotated[
 ]  # fmt: skip
 EndFloat = Annotated[
     Number,
-    Quantity("f", "m", "end float of the rotor", low=0, high=0.01, slider=(0, 0.001), spread="measured",
+    Quantity("f", "m", "end float of the rotor", low=0, high=0.01, slider=(0, 0.001), shown=FINE, spread="measured",
              how="dial gauge on the shaft's end, pull and push"),
 ]  # fmt: skip
 BearingSpan = Annotated[
@@ -223,26 +224,33 @@ FaceDistance = Annotated[
              spread="measured", how="caliper over the flange ring, or faces apart in a trial fit"),
 ]  # fmt: skip
 Gap = Annotated[
-    Number, Quantity("g", "m", "gap between the shaft ends", low=-0.05, high=0.2, slider=(0, 0.002), spread="measured")
+    Number,
+    Quantity(
+        "g", "m", "gap between the shaft ends", low=-0.05, high=0.2, slider=(0, 0.002), shown=FINE, spread="measured"
+    ),
 ]
 MeasuredGap = Annotated[
     Number,
     Quantity("gm", "m", "gap measured with both shafts pushed home by hand", low=-0.05, high=0.2, slider=(0, 0.002),
+             shown=FINE,
              spread="measured", how="face distance less both measured lengths, shafts pushed into their machines"),
 ]  # fmt: skip
 GapReserve = Annotated[
     Number,
     Quantity("gr", "m", "gap that must be left when everything is at its worst", low=0, high=0.01, slider=(0, 0.0005),
+             shown=FINE,
              spread="guess", how="your choice; a tenth of a millimetre leaves room to be wrong"),
 ]  # fmt: skip
 CutTolerance = Annotated[
     Number,
-    Quantity("tc", "m", "tolerance of one cut, plus or minus", low=0, high=0.01, slider=(0, 0.0005), spread="guess",
+    Quantity("tc", "m", "tolerance of one cut, plus or minus", low=0, high=0.01, slider=(0, 0.0005),
+             shown=FINE, spread="guess",
              how="0.05 mm on a lathe, 0.25 mm or more by hand"),
 ]  # fmt: skip
 FaceTolerance = Annotated[
     Number,
     Quantity("tf", "m", "tolerance of the face distance, plus or minus", low=0, high=0.01, slider=(0, 0.0005),
+             shown=FINE,
              spread="guess", how="the flange maker's drawing, or your caliper"),
 ]  # fmt: skip
 CutterWidth = Annotated[
@@ -285,7 +293,7 @@ FlangeExpansion = Annotated[
 ShimRoom = Annotated[
     Number,
     Quantity("zs", "m", "most that the flange may be shimmed (spigot and bolts allow)", low=0, high=0.02,
-             slider=(0, 0.001), how="spigot depth less the least that still centres"),
+             slider=(0, 0.001), shown=FINE, how="spigot depth less the least that still centres"),
 ]  # fmt: skip
 Duration = Annotated[Number, Quantity("t", "s", "time since the cold start", low=0, high=1e6, slider=(0, 14400))]
 
@@ -367,11 +375,13 @@ PumpClearance = Annotated[
 PilotRunout = Annotated[
     Number,
     Quantity("ro", "m", "run-out of the hub in its bush, full dial reading", low=0, high=0.005, slider=(0, 0.0005),
+             shown=FINE,
              spread="measured", how="dial gauge on the hub, turn once"),
 ]  # fmt: skip
 PilotLimit = Annotated[
     Number,
     Quantity("rl", "m", "run-out allowed at the bush, full dial reading", above=0, high=0.005, slider=(0, 0.0005),
+             shown=FINE,
              how="the gearbox's manual; the bush's running clearance is the outside limit"),
 ]  # fmt: skip
 
@@ -452,7 +462,7 @@ CouplingMass = Annotated[Number, Quantity("mc", "kg", "mass of sleeve, flange ri
 LineMass = Annotated[Number, Quantity("ml", "kg", "mass that the mounts may carry", above=0, high=2000)]
 
 # --- used by calculations only ---------------------------------------------------------------------------------
-Growth = Annotated[Number, Quantity("dL", "m", "growth in length", low=-0.05, high=0.05, slider=(0, 0.002))]
+Growth = Annotated[Number, Quantity("dL", "m", "growth in length", low=-0.05, high=0.05, slider=(0, 0.002), shown=FINE)]
 Spare = Annotated[Number, Quantity("sp", "m", "length to spare", low=-0.5, high=0.5, slider=(0, 0.02))]
 Thrust = Annotated[Number, Quantity("Fa", "N", "axial force", low=0, high=1e7, slider=(0, 2e4))]
 Mass = Annotated[Number, Quantity("M", "kg", "mass", low=0, high=5000, slider=(0, 500))]

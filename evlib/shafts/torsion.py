@@ -48,6 +48,26 @@ def shear_stress(torque: q.Torque, *, shaft_diameter: q.ShaftDiameter, shaft_bor
 
 
 @calculation
+def bending_stress(
+    bending_moment: q.BendingMoment, *, shaft_diameter: q.ShaftDiameter, shaft_bore: q.ShaftBore = 0.0
+) -> Number:
+    """Bending stress at the surface of a round shaft [Pa].
+
+    s = 32 M d / (pi (d^4 - d0^4))
+
+    Arguments: bending_moment M [N m]; shaft_diameter d [m]; shaft_bore d0 [m]. Elastic; away from notches. On a shaft
+    that turns under a moment that stands still, the stress swings fully with every turn.
+
+    >>> round(bending_stress(100, shaft_diameter=0.035) / 1e6, 2)
+    23.76
+
+    Source: Gere, Mechanics of Materials, section 5.5.
+    """
+    _bore_inside(shaft_bore, shaft_diameter)
+    return 32 * bending_moment * shaft_diameter / (math.pi * (shaft_diameter**4 - shaft_bore**4))
+
+
+@calculation
 def twist(
     torque: q.Torque,
     *,

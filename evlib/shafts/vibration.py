@@ -94,7 +94,8 @@ def three_mass_frequency(
     k1, k2 = np.asarray(stiffness, float), np.asarray(outer_stiffness, float)
     half = (k1 * (1 / j1 + 1 / j2) + k2 * (1 / j2 + 1 / j3)) / 2
     rest = k1 * k2 * (j1 + j2 + j3) / (j1 * j2 * j3)
-    return np.sqrt(rest / (half + np.sqrt(np.maximum(half**2 - rest, 0.0))))  # this form does not cancel
+    lower: Array = np.sqrt(rest / (half + np.sqrt(np.maximum(half**2 - rest, 0.0))))  # this form does not cancel
+    return lower
 
 
 @result

@@ -31,6 +31,17 @@ def test_stress_carries_the_torque(torque, diameter, share):
 
 
 @fast
+@given(st.floats(1, 500), diameters, st.floats(0, 0.9))
+def test_bending_carries_the_moment(moment, diameter, share):
+    """Summing stress times lever over the section, ring by ring, gives the moment back."""
+    bore = share * diameter
+    top = torsion.bending_stress(moment, shaft_diameter=diameter, shaft_bore=bore)
+    r = np.linspace(bore / 2, diameter / 2, 4001)
+    ring = math.pi * r**3 * top / (diameter / 2)  # y^2 round a ring of radius r sums to pi r^3
+    assert np.trapezoid(ring, r) == near(moment, rel=1e-4)
+
+
+@fast
 @given(torques, torques, st.floats(1, 3), st.floats(-4, 4))
 def test_line_balances(far, close, shock, ratio):
     """Every section's torque is held by the frames behind it, and the mounts hold what leaves the gearbox."""

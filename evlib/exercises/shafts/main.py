@@ -174,9 +174,9 @@ MAIN: list[Exercise] = [
         "disc that keeps the shafts apart. How far must each shaft stand out of its face?",
         given={
             "face": Draw(length("face"),
-            "70 mm", "95 mm", "0.5 mm"),
+            "70 mm", "95 mm", "1 mm"),
             "gap": Draw(length("gap"),
-            "3 mm", "6 mm", "0.5 mm"),
+            "3 mm", "6 mm", "1 mm"),
         },
         answer=LENGTH,
         right=lambda face, gap: cut_plan.cut_lines(
@@ -348,7 +348,7 @@ MAIN: list[Exercise] = [
         "there. What is the most likely story?",
         choices=(
             Option(text="torque locked the spline, and growth was pushed into the bearing", right=True,
-                   reason="A loaded spline does not slide until its friction is overcome. Grease and end float help."),
+                   reason="A loaded spline does not slide until friction is overcome. Grease and a sliding fit help."),
             Option(text="the shafts touched when hot and parted again when cold",
                    reason="Possible with a tight gap. But what passes an axial force without touching?"),
             Option(text="the sleeve is too long and pressed on the step",
