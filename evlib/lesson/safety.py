@@ -66,9 +66,19 @@ def cable_takes(square_mm: float, *, celsius: float = 125.0) -> float:
     return float(faults.cable_withstand(square_mm * 1e-6, start=celsius + 273.15, end=523.15))
 
 
-def least_short(build: Build) -> float:
-    """The build's least short: cold and nearly empty, through links and cable [A]."""
-    return float(np.asarray(short_circuits(view(build)).smallest))
+def time_to_60(volts: float, *, ohms: float, farads: float) -> float:
+    """How long a capacitor takes to fall to 60 V through a resistor [s]."""
+    return float(shock.discharge_time(volts, end_voltage=60.0, discharge_resistance=ohms, link_capacitance=farads))
+
+
+def precharge_takes(missing: float, *, ohms: float, farads: float) -> float:
+    """How long precharge takes until only a part is missing [s]."""
+    return float(precharge.time_to_difference(missing, precharge_resistance=ohms, link_capacitance=farads))
+
+
+def fuse_sees(motor_amps: float, *, motor_volts: float, pack_volts: float) -> float:
+    """Pack current that goes with a motor current [A]."""
+    return float(motor_loop.pack_current(motor_amps, motor_voltage=motor_volts, pack_voltage=pack_volts))
 
 
 def fuse_clears(build: Build, amps: float) -> float:
@@ -337,6 +347,13 @@ def runaway_table(build: Build) -> Shown:
 
 def slow_release(build: Build, release: float) -> str:
     """What a slow contactor leaves of the time for over-speed, said plainly; and how quick it must be."""
+    try:
+        return _slow_release(build, release)
+    except (DoesNotApply, NotKnown) as why:
+        return f"this build cannot say. {why}"
+
+
+def _slow_release(build: Build, release: float) -> str:
     slow = build.changed({"protection.contactor.contactor_release_time": release})
     detects = float(view(build).protection.overspeed_trip.detection_delay)
     windows = [float(np.asarray(way.delay)) + release for way in runaway_ways(view(slow)).values()]

@@ -88,6 +88,35 @@ READING: list[Exercise] = [
         ),
     ),
     Number(
+        id="safety.22",
+        objective=READ_GOAL,
+        depth="Shop",
+        text="A pack of {pack} precharges through {known}, but the far side is shorted. The controller looks, and "
+        "breaks off after {time}. What heat does the resistor take until then?",
+        given={
+            "pack": Draw(VOLTS, "100 V", "380 V", "10 V"),
+            "known": Draw(OHMS, "60 ohm", "200 ohm", "10 ohm"),
+            "time": Draw(SECONDS, "0.2 s", "0.6 s", "0.05 s"),
+        },
+        answer=HEAT,
+        right=lambda pack, known, time: precharge.stuck_energy(time, pack_voltage=pack, precharge_resistance=known),
+        steps=(
+            Step("current", "pack voltage / resistance", "A", lambda pack, known: pack / known),
+            Step("power", "pack voltage x current", "W", lambda pack, current: pack * current),
+            Step("heat", "power x time", "J", lambda power, time: power * time),
+        ),
+        slips=(
+            Slip(
+                "half of it",
+                lambda pack, known, time: pack**2 / known * time / 2,
+                "Half is for a capacitor that fills. A short never fills, so the current never falls.",
+            ),
+            Slip(
+                "time left out", lambda pack, known, time: pack**2 / known, "That is the power. How long does it last?"
+            ),
+        ),
+    ),
+    Number(
         id="safety.3",
         objective=READ_GOAL,
         depth="Shop",

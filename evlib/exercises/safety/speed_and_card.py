@@ -102,6 +102,26 @@ STOPPING: list[Exercise] = [
             Option(text="the pressure", reason="It lies inside its band."),
         ),
     ),
+    Choice(
+        id="safety.21",
+        objective=SPEED_GOAL,
+        depth="Why",
+        text="The capacitor is empty. With all contacts open the controller reads 0 V. The negative contactor alone "
+        "closes: 0 V. The precharge relay alone closes: the voltage climbs to that of the pack. What is welded?",
+        choices=(
+            Option(
+                text="the negative contactor",
+                right=True,
+                reason="The relay joins plus through its resistor. Minus can only be joined by a weld.",
+            ),
+            Option(
+                text="the positive contactor",
+                reason="Then the full voltage would have come one step earlier.",
+            ),
+            Option(text="nothing: precharge always climbs", reason="It climbs only when the other pole is joined too."),
+            Option(text="both main contactors", reason="Then the full voltage would have been there with all open."),
+        ),
+    ),
     Free(
         id="safety.14",
         objective=CARD_GOAL,
@@ -130,7 +150,7 @@ STOPPING: list[Exercise] = [
         id="safety.p2",
         objective=AGREE_GOAL,
         depth="Shop",
-        text="You fit a plain diode across the contactor's coil, and it lets go in 100 ms, not 30. What happens to "
-        "the forbidden band: does it stay closed, or does it open?",
+        text="You fit a plain diode across the contactor's coil, and it lets go in 100 ms, not 30. Does the forbidden "
+        "band stay closed? And can the over-speed trip still save motors that lost their load?",
     ),
 ]
