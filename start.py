@@ -157,8 +157,8 @@ def do_check(options):
 
 
 def do_test(options):
-    """Run every check and test; the stages are in tests/run.py."""
-    return with_test_tools(options, "tests/run.py")
+    """Run every check and test; the stages are in tests/run.py. nbgrader is set up first, in a place of its own."""
+    return with_test_tools(options, "tests/course/nbgrader_set_up.py") or with_test_tools(options, "tests/run.py")
 
 
 def do_lessons(options):

@@ -14,6 +14,7 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
 NEED_BROWSER = ("tests/browser", "tests/benchmarks")
+ROUND_TRIP = "tests/course/test_nbgrader.py"
 
 
 @dataclasses.dataclass
@@ -62,14 +63,18 @@ def stages(python: str) -> list[tuple[str, list[str], str]]:
     side_by_side = ["-n", "2", "--dist", "loadfile"]
     floors = "import sys; from importlinter.cli import lint_imports_command as check; sys.exit(check())"
     nbval = ["--nbval", "--nbval-current-env", "--nbval-sanitize-with", "tests/notebooks/sanitize.cfg"]
+    edition = [python, "tests/course/run_edition.py"]
+    apart = [f"--ignore={place}" for place in (*NEED_BROWSER, ROUND_TRIP)]
     return [
         ("ruff check", [*run, "ruff", "check", "."], "."),
         ("ruff format", [*run, "ruff", "format", "--check", "."], "."),
         ("types", [*run, "mypy", "--strict", "evlib"], "evlib"),
         ("floors", [python, "-c", floors], "evlib"),
         ("doctests", [*test, "--doctest-modules", "evlib"], "evlib"),
-        ("tests", [*test, "tests", *side_by_side, *(f"--ignore={folder}" for folder in NEED_BROWSER)], "tests"),
-        ("notebooks", [*test, *nbval, *side_by_side, "notebooks"], "notebooks"),
+        ("tests", [*test, "tests", *side_by_side, *apart], "tests"),
+        ("notebooks for learners", [*edition, "learner", *test, *nbval, *side_by_side], "notebooks"),
+        ("notebooks with solutions", [*edition, "solution", *test, *nbval, *side_by_side], "notebooks"),
+        ("nbgrader", [*test, ROUND_TRIP], ".venv/nbgrader"),
         ("browser tests", [*test, "tests/browser"], "tests/browser"),
         ("benchmarks", [*test, "-s", "tests/benchmarks"], "tests/benchmarks"),
     ]

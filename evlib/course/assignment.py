@@ -80,7 +80,8 @@ def assignment(book: Book) -> Book:
         cell = {**cell, "outputs": [], "execution_count": None}
         if not begun:
             cells += [_markdown("assignment-how", HOW), _code("assignment-code", BEGIN)]
-            cell["source"] = f"{text}\n{CALLS}"
+            imports, gap, rest = text.partition("\n\n")
+            cell["source"] = f"{imports}\n{CALLS}{gap}{rest}"  # after the lesson's own `ask`, which it stands in for
             begun = True
         cells.append(cell)
         for name in ASKED.findall(text):

@@ -14,7 +14,7 @@ from packaging.utils import canonicalize_name
 ROOT = Path(__file__).resolve().parents[2]
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
 RUN, TEST = PROJECT["dependencies"], PROJECT["optional-dependencies"]["test"]
-FILES = ("requirements.txt", "requirements-test.txt")
+FILES = ("requirements.txt", "requirements-test.txt", "requirements-nbgrader.txt")
 
 
 def pins(name):
@@ -42,6 +42,13 @@ def test_pins_hold_every_dependency_within_its_bounds(name, wanted):
 
 def test_the_test_pins_only_add_to_the_others():
     assert pins("requirements.txt").items() <= pins("requirements-test.txt").items()
+
+
+def test_nbgraders_pins_are_ours_where_both_have_a_package():
+    """Its notebooks run on our Python, so that what passes between the two is of one version."""
+    ours, theirs = pins("requirements-test.txt"), pins("requirements-nbgrader.txt")
+    assert "nbgrader" in theirs and "nbgrader" not in ours
+    assert {name: version for name, version in theirs.items() if ours.get(name, version) != version} == {}
 
 
 @pytest.mark.parametrize("name", FILES)
@@ -104,6 +111,6 @@ def test_every_dependency_has_its_reason():
 
 def test_only_what_belongs_there_is_at_the_top():
     wanted = "README.md DEVELOPERS.md LICENSE CHANGELOG.md pyproject.toml requirements.txt requirements-test.txt "
-    wanted += "environment.yml start.py evlib notebooks data tests"
+    wanted += "requirements-nbgrader.txt environment.yml start.py evlib notebooks data tests"
     there = {path.name for path in ROOT.iterdir() if not path.name.startswith(".")}
     assert there - {"__pycache__", "wheels"} == set(wanted.split())  # wheels: in a packed folder

@@ -107,7 +107,11 @@ def test_chromium_is_found_by_its_variable(run, tmp_path, monkeypatch):
     assert run.find_chromium() == str(tmp_path / "chromium-browser")
 
 
-GOOD = ["browser tests: 9 passed, 0 failed, 0 skipped in 80.0 s", "benchmarks: 2 passed, 0 failed, 0 skipped in 9.0 s"]
+GOOD = [
+    "browser tests: 9 passed, 0 failed, 0 skipped in 80.0 s",
+    "benchmarks: 2 passed, 0 failed, 0 skipped in 9.0 s",
+    "nbgrader: 1 passed, 0 failed, 0 skipped in 40.0 s",
+]
 
 
 @pytest.mark.skipif(not shutil.which("bash"), reason="the script is for Debian")
@@ -116,9 +120,10 @@ GOOD = ["browser tests: 9 passed, 0 failed, 0 skipped in 80.0 s", "benchmarks: 2
     [
         (GOOD, 0, 0),
         (GOOD, 1, 1),
-        ([GOOD[0].replace("0 skipped", "1 skipped"), GOOD[1]], 0, 1),
-        ([GOOD[0].replace("9 passed", "0 passed"), GOOD[1]], 0, 1),
-        ([GOOD[0], "Not run: benchmarks (no Chromium found: install it)"], 0, 1),
+        ([GOOD[0].replace("0 skipped", "1 skipped"), *GOOD[1:]], 0, 1),
+        ([GOOD[0].replace("9 passed", "0 passed"), *GOOD[1:]], 0, 1),
+        ([GOOD[0], GOOD[2], "Not run: benchmarks (no Chromium found: install it)"], 0, 1),
+        ([*GOOD[:2], "Not run: nbgrader (no folder .venv/nbgrader)"], 0, 1),
         ([], 0, 1),
     ],
 )
