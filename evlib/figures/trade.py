@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from evlib.build.schema import declared
+from evlib.build.search.front import FrontCase
 from evlib.build.search.trade_map import TradeCase
 from evlib.figures import base
 from evlib.ground import units
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
 
 SHADE = "#E3EEF5"
 APART = 30.0  # pixels between two labels on lines
+ROW = 15.5  # pixels from line to line in the key
 LINES, MOST = 3, 9  # contours of a result: about so many over half of the map, and at most over all of it
 
 
@@ -41,7 +43,43 @@ def trade_map(result: TradeCase, axes: Axes, *, system: str = "SI") -> None:
     axes.plot([point[0]], [point[1]], marker="o", markersize=8, linestyle="none", color=base.INK, label="this build")
     axes.set_xlabel(base.axis_label(across, system=system))
     axes.set_ylabel(base.axis_label(up, system=system))
-    axes.legend(loc="upper left", bbox_to_anchor=(1.02, 1.0), borderaxespad=0.0)
+    _key(axes)
+
+
+def front(result: FrontCase, axes: Axes, *, system: str = "SI") -> None:
+    """The front over two aims, some of the builds behind it, the kept ones, the chosen one and the present build."""
+
+    def points(values: Array) -> tuple[Array, Array]:
+        return tuple(_amounts(values[:, k], result.units[k], system) for k in (0, 1))  # type: ignore[return-value]
+
+    words = "no check fails" if result.free else "some check fails"
+    axes.plot(*points(result.cloud), marker="s", markersize=2, linestyle="none", color="#9BB7C9",
+              label=textwrap.fill(f"tried, {words}", 24))  # fmt: skip
+    axes.plot(*points(result.line), color=base.COLOURS["blue"], linestyle="-", linewidth=1.0, marker="o", markersize=3,
+              label="front: none better in both")  # fmt: skip
+    if len(result.present):
+        axes.plot(*points(result.present), marker="D", markersize=8, linestyle="none", color=base.COLOURS["vermilion"],
+                  label="the build as it is")  # fmt: skip
+    if len(result.kept):
+        axes.plot(*points(result.kept), marker="s", markersize=8, linestyle="none", fillstyle="none",
+                  color=base.COLOURS["green"], label="kept, to be driven")  # fmt: skip
+    axes.plot(*points(np.array([result.point])), marker="o", markersize=11, linestyle="none", fillstyle="none",
+              color=base.INK, label="chosen")  # fmt: skip
+    for number, (name, (unit, kind), way) in enumerate(zip(result.aims, result.units, result.ways, strict=True)):
+        better = "less is wanted" if way == "least" else "more is wanted"
+        shown = units.pretty(units.shown_unit(unit, kind=kind, system=system))
+        label = name + (f" [{shown}], {better}" if shown else f", {better}")
+        (axes.set_ylabel if number else axes.set_xlabel)(label)
+        every = np.concatenate([each[:, number] for each in (result.cloud, result.line, result.kept, result.present)])
+        low, high = _amounts(np.array([every.min(), every.max()]), (unit, kind), system)
+        room = 0.06 * (high - low) or 0.05 * max(abs(high), 1.0)
+        (axes.set_ylim if number else axes.set_xlim)(float(low - room), float(high + room))
+    _key(axes)
+
+
+def _amounts(values: Array, unit: tuple[str, str], system: str) -> Array:
+    name = units.shown_unit(unit[0], kind=unit[1], system=system)
+    return np.asarray(units.to_shown(values, unit[0], shown=name, kind=unit[1]))
 
 
 def _limits(result: TradeCase, axes: Axes, x: Array, y: Array, taken: list[Any]) -> None:
@@ -100,6 +138,27 @@ def _mark(axes: Axes, lines: Any, words: str, taken: list[Any], **look: Any) -> 
                 axes.text(at[0], at[1], words, ha="center", va="center", clip_on=True,
                           bbox={"facecolor": "white", "edgecolor": "none", "pad": 0.8}, **look)  # fmt: skip
                 return
+
+
+def _key(axes: Axes) -> None:
+    """What each labelled line is, beside the picture; matplotlib's own legend takes as long as all the rest."""
+    from matplotlib.lines import Line2D
+
+    wide, high = axes.bbox.width, axes.bbox.height
+    left, right, top = 1 + 12 / wide, 1 + 44 / wide, 1.0
+    for line in list(axes.lines):
+        words = str(line.get_label())
+        if words.startswith("_"):
+            continue
+        tall = ROW * (words.count("\n") + 1)
+        middle = top - tall / 2 / high
+        alone = line.get_linestyle() in ("None", "none")
+        sample = Line2D([(left + right) / 2] if alone else [left, right], [middle] if alone else [middle, middle])
+        sample.update_from(line)
+        sample.set(transform=axes.transAxes, clip_on=False, label="_key")
+        axes.add_line(sample)
+        axes.text(right + 8 / wide, middle, words, transform=axes.transAxes, va="center", fontsize=9.5)
+        top -= (tall + 7) / high
 
 
 def _joined(lines: Any) -> tuple[Array, Array]:

@@ -95,7 +95,7 @@ def front_table(found: Found, one: Front, *, rows: int = 8) -> Shown:
     made = [(str(one.rows[k]), *_told(found, one, one.values[k]), *found.plan.words(int(one.rows[k])).values())
             for k in chosen]  # fmt: skip
     now = np.array([of_build(found.plan, name) for name in one.aims])
-    made.append(("as it is", *_told(found, one, now), *(_now(found.plan, axis.name) for axis in found.plan.axes)))
+    made.append(("as it is", *_told(found, one, now), *(found.plan.now(axis.name) for axis in found.plan.axes)))
     names = [meaning(found.plan.build, axis.name).text if not isinstance(axis, Alternatives) else axis.name
              for axis in found.plan.axes]  # fmt: skip
     return table(("build", *one.aims, *names), made)
@@ -104,14 +104,6 @@ def front_table(found: Found, one: Front, *, rows: int = 8) -> Shown:
 def _told(found: Found, one: Front, values: Array) -> list[str]:
     return ["not known" if np.isnan(value) else meaning(found.plan.build, name).show(float(value))
             for name, value in zip(one.aims, values, strict=True)]  # fmt: skip
-
-
-def _now(made: Plan, name: str) -> str:
-    axis = next(axis for axis in made.axes if axis.name == name)
-    if isinstance(axis, Alternatives):
-        return ""
-    value = made.build.value(name)
-    return "not known" if value is None else axis.quantity.show(float(value))
 
 
 def driven(found: Found, rows: Iterable[int], *, cycle: str = "village") -> Shown:

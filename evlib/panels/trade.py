@@ -3,20 +3,29 @@
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Mapping
+import functools
+import itertools
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from evlib.build.schema import Build, declared
-from evlib.build.search.found import MARGIN
+from evlib.build.search.found import MARGIN, Found
+from evlib.build.search.front import FrontCase, choose, front_picture
+from evlib.build.search.plan import plan
+from evlib.build.search.run import run
 from evlib.build.search.trade_map import FURTHEST, LEVELS, TradeCase, at_point, near_point
 from evlib.build.search.trade_map import trade_map as review_map
 from evlib.figures import trade as figures
-from evlib.ground.quantity import quantity_of
+from evlib.ground.quantity import Quantity, quantity_of
 from evlib.panels.controls import QuantityControl
 from evlib.panels.panel import Amount, Panel, Table, Twin, choice, quantity
 
 AXES = ("final_drive.final_drive_ratio", "controller.motor_current_limit", "vehicle.mass", "vehicle.wheel_radius")
 RESULTS = ("time to the target speed", "top speed", "steepest start")
+AIMS = {RESULTS[0]: "least", MARGIN: "most", RESULTS[1]: "most"}
+WAYS = {"least": "least", "most": "largest"}  # how an aim reads in a sentence
+PLACE = Quantity("p", "", "place along the front", low=0, high=1, slider=(0, 1), shown={"SI": "%", "shop": "%"})
+FEW = 4096  # builds of the small search that a front is drawn of where none was made
 PERCENT = "percent"
 NAMED = 3  # failed checks that a sentence names
 
@@ -134,4 +143,79 @@ def _count(count: int, one: str, many: str) -> str:
     return f"{count} {one if count == 1 else many}"
 
 
-__all__ = ["trade_map"]
+# --- the front ------------------------------------------------------------------------------------------------------
+
+
+def front_panel(build: Build, found: Found | None = None, *, aims: Mapping[str, str] | None = None,
+                kept: Iterable[int] = ()) -> Panel:  # fmt: skip
+    """The front of a search over two aims, and one build on it to look at; with more aims, one chooses the pair.
+
+    ``aims``: results by name, each ``least`` or ``most``. ``kept``: builds to mark, by their row numbers. Without a
+    search, a small one over final drive, motor current and mass is made.
+    """
+    if found is None:
+        stated = [path for path in AXES if isinstance(build.value(path), float)][:3]
+        found = run(plan(build, {path: _around(build, path) for path in stated}, builds=FEW, keep=RESULTS))
+    searched, rows = found, tuple(kept)
+    wanted = AIMS if aims is None else dict(aims)
+    if len(wanted) < 2:
+        raise ValueError(f"aims: {len(wanted)} were given; allowed: two or more")
+    pairs = {f"{one} and {other}": {one: wanted[one], other: wanted[other]}
+             for one, other in itertools.combinations(wanted, 2)}  # fmt: skip
+
+    @functools.cache
+    def picture(pair: str) -> FrontCase:
+        return front_picture(searched, pairs[pair], kept=rows)
+
+    first = next(iter(pairs))
+    picture(first)  # what is wrong with the aims is said now
+
+    def compute(*, place: float, pair: str = first) -> FrontCase:
+        return choose(searched, picture(pair), place)
+
+    return Panel(
+        id="trade.front",
+        title="Front",
+        controls=(
+            quantity("place", PLACE, 0.5),
+            *((choice("pair", tuple(pairs), label="aims"),) if len(pairs) > 1 else ()),
+        ),
+        compute=compute,
+        draw=figures.front,
+        twin=front_twin,
+        room=0.34,
+        size=(7.2, 4.4),
+        probe="place",
+    )
+
+
+def front_twin(result: FrontCase, *, system: str = "SI") -> Twin:
+    """The front in words: the chosen build, what it is made of, and how it stands to the present one."""
+    amounts = [Amount(value, *unit) for value, unit in zip(result.point, result.units, strict=True)]
+    told = [amount.show(system=system) for amount in amounts]
+    aims = " and ".join(f"{WAYS[way]} {name}" for name, way in zip(result.aims, result.ways, strict=True))
+    now: list[Any] = ["not known", "not known"]
+    if len(result.present):
+        now = [Amount(float(value), *unit) for value, unit in zip(result.present[0], result.units, strict=True)]
+    rows: list[tuple[Any, ...]] = [(name, amount, before)
+                                   for name, amount, before in zip(result.aims, amounts, now, strict=True)]  # fmt: skip
+    rows += [(_name(path), words, before) for path, words, before in result.words]
+    fails = ", ".join(result.failed[:NAMED]) + (f" and {len(result.failed) - NAMED} more" if len(result.failed) > NAMED
+                                                else "")  # fmt: skip
+    rows.append(("checks that fail", fails or "none", ""))
+    whose = "on which no check fails" if result.free else "each with a check that fails"
+    return Twin(
+        alt=f"Builds by {result.aims[0]} and {result.aims[1]}. A line along the {len(result.line)} that no other beats "
+        f"in both; the chosen one has {told[0]} and {told[1]}.",
+        sentence=f"Build {result.row}: {told[0]} and {told[1]}. It is one of {len(result.line)} that no other beats in "
+        f"both ({aims}), of {result.among:,} {whose}.",
+        table=Table(("what", "chosen build", "as it is"), tuple(rows)),
+    )
+
+
+def _name(path: str) -> str:
+    found = quantity_of(declared().get(path))
+    return found.text if found else path
+
+
+__all__ = ["front_panel", "trade_map"]

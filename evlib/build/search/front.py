@@ -6,6 +6,7 @@ offer for it comes with a whole optimiser, or with compiled code to be shipped f
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Iterable, Mapping
 from typing import Any
 
@@ -14,11 +15,11 @@ import numpy as np
 from evlib.build.cycle import drive_cycle, named_cycle
 from evlib.build.gears import run_to_target, standing_400
 from evlib.build.review import review
-from evlib.build.search.found import Found
+from evlib.build.search.found import Found, meaning, of_build
 from evlib.build.search.plan import Alternatives
 from evlib.build.view import View
 from evlib.ground.checks import FAIL
-from evlib.ground.quantity import Array, result
+from evlib.ground.quantity import Array, Quantity, result
 
 WAYS = {"least": 1.0, "most": -1.0}
 
@@ -78,6 +79,74 @@ def front(found: Found, aims: Mapping[str, str], *, feasible: bool = True) -> Fr
     keep = not_beaten(values * np.array([WAYS[way] for way in aims.values()]))
     order = np.argsort(values[keep][:, 0], kind="stable")
     return Front(dict(aims), rows[keep][order], values[keep][order], int(good.sum()))
+
+
+@result
+class FrontCase:
+    """A front over two aims, made ready to draw, and one of its builds read whole.
+
+    Columns are the two aims, in their ``units`` (unit and kind; shares in percent): ``cloud`` some of the other builds,
+    ``line`` the front, whose builds ``rows`` numbers, ``kept`` the builds in question, ``present`` the build that the
+    search began with, empty where it has no such value. ``row`` is the build chosen on the front; ``free`` says that on
+    the builds shown no check fails.
+    """
+
+    aims: tuple[str, str]
+    ways: tuple[str, str]
+    units: tuple[tuple[str, str], ...]
+    cloud: Array
+    line: Array
+    rows: Any
+    kept: Array
+    present: Array
+    row: int
+    point: tuple[float, float]
+    words: tuple[tuple[str, str, str], ...]  # what moves, on the chosen build and on the present one
+    failed: tuple[str, ...]
+    among: int
+    tried: int
+    free: bool
+
+
+def front_picture(found: Found, aims: Mapping[str, str], *, kept: Iterable[int] = (), cloud: int = 300) -> FrontCase:
+    """The front over two aims, ready to draw, its first build chosen; over all builds where each has a failed check."""
+    if len(aims) != 2:
+        raise ValueError(f"aims: {len(aims)} were given; allowed in a picture: two")
+    first, second = aims
+    free = bool(found.feasible.any())
+    one = front(found, aims, feasible=free)
+    if not len(one.rows):
+        raise ValueError(f"aims: no build of this search has a number for both {' and '.join(aims)}; allowed: results "
+                         "that are known")  # fmt: skip
+    units, factors = zip(*(_unit(meaning(found.plan.build, name)) for name in aims), strict=True)
+    values = np.column_stack([found.column(name) for name in aims]) * factors
+    rows = found.rows
+    shown = np.isfinite(values).all(axis=1) & (found.feasible if free else True)
+    others = np.flatnonzero(shown)
+    others = others[:: max(1, len(others) // cloud)]
+    places = np.searchsorted(rows, [row for row in kept if row in set(rows.tolist())])
+    now = np.array([[of_build(found.plan, name) for name in aims]]) * factors
+    case = FrontCase(
+        aims=(first, second), ways=(aims[first], aims[second]), units=units, cloud=values[others],
+        line=one.values * factors, rows=one.rows, kept=values[places], present=now[np.isfinite(now).all(axis=1)], row=0,
+        point=(0.0, 0.0), words=(), failed=(), among=one.among, tried=found.count, free=free,
+    )  # fmt: skip
+    return choose(found, case, 0.0)
+
+
+def choose(found: Found, case: FrontCase, place: float) -> FrontCase:
+    """The same picture with another build of the front chosen: 0 is the first along it, 1 the last."""
+    at = round(place * (len(case.rows) - 1))
+    row = int(case.rows[at])
+    words = tuple((name, told, found.plan.now(name)) for name, told in found.plan.words(row).items())
+    point = (float(case.line[at, 0]), float(case.line[at, 1]))
+    return dataclasses.replace(case, row=row, point=point, words=words, failed=found.failing(row))
+
+
+def _unit(quantity: Quantity) -> tuple[tuple[str, str], float]:
+    """Unit and kind that a value is told in, and the factor to it: a share is told in percent."""
+    percent = not quantity.unit and (quantity.shown or {}).get("SI") == "%"
+    return (("percent", ""), 100.0) if percent else ((quantity.unit, quantity.kind), 1.0)
 
 
 @result

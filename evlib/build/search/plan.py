@@ -213,6 +213,14 @@ class Plan:
         return {axis.name: axis.quantity.show(float(values[axis.name][place])) if isinstance(axis, Span)
                 else axis.names[int(values[axis.name][place])] for axis in self.axes}  # fmt: skip
 
+    def now(self, name: str) -> str:
+        """What an axis is on the build itself, in words; empty where it is a list."""
+        axis = next(axis for axis in self.axes if axis.name == name)
+        if isinstance(axis, Alternatives):
+            return ""
+        value = self.build.value(name)
+        return "not known" if value is None else axis.quantity.show(float(value))
+
 
 OUT_OF_RANGE = ("a value within range",)  # what a check names as missing where its values do not go together
 
