@@ -15,6 +15,7 @@ COMMANDS = {  # name: (module, what it does)
     "editions": ("evlib.course.editions", "write the lessons for learners, and with solutions and teacher's notes"),
     "site": ("evlib.course.site", "write every lesson as a page to read, for phones and rooms without a network"),
     "pack": ("evlib.course.pack", "make the teacher's pack: plan, worksheets, key, slides"),
+    "class": ("evlib.course.class_table", "read a folder of answer files into a class table"),
     "progress": ("evlib.course.progress", "write a page that shows what you have done"),
 }
 

@@ -17,6 +17,7 @@ from evlib.exercises.base import DEMONSTRATION, Mark
 from evlib.ground.folder import folder, write_atomically
 
 FORM = 1  # of the file; a reader of a later form can tell
+KEYS = ("text", "verdict", "slip")  # of one try
 KEEP = 50  # tries kept for each exercise
 _CODE = re.compile(r"[A-Z0-9]{1,8}-[A-Z0-9]{1,8}")
 _FILE = "course-code.txt"
@@ -72,10 +73,10 @@ def load(code: str) -> tuple[dict[str, Any], str]:
         kept = json.loads(text)
     except (ValueError, RecursionError):
         return empty, _put_aside(path)
-    return (kept, "") if _sound(kept, code) else (empty, _put_aside(path))
+    return (kept, "") if is_sound(kept, code) else (empty, _put_aside(path))
 
 
-def _sound(kept: Any, code: str) -> bool:
+def is_sound(kept: Any, code: str) -> bool:
     """Whether a file's content has the shape that is written here."""
     if not isinstance(kept, dict) or kept.get("form") != FORM or kept.get("code") != code:
         return False
@@ -83,7 +84,7 @@ def _sound(kept: Any, code: str) -> bool:
     if not isinstance(answers, dict) or not isinstance(predictions, dict):
         return False
     tries = [one for several in answers.values() for one in (several if isinstance(several, list) else [None])]
-    good = all(isinstance(one, dict) and {"text", "verdict", "slip"} <= one.keys() for one in tries)
+    good = all(isinstance(one, dict) and all(isinstance(one.get(key), str) for key in KEYS) for one in tries)
     return good and all(isinstance(text, str) for text in predictions.values())
 
 
