@@ -32,6 +32,8 @@ def insulation(result: InsulationCase, axes: Axes) -> None:
     asked = result.asked / 1e3
     axes.plot([asked, asked], [-0.5, 2.3], color=base.INK, linestyle=(0, (6, 2)), label="_asked")
     axes.text(asked, 2.75, "asked", ha="center", va="center")
+    axes.set_xticks([0.1, 1, 10, 100, 1000, 10_000, 100_000], minor=False)
+    axes.set_xticklabels(["0.1", "1", "10", "100", "1000", "10 000", "100 000"])
     axes.set_xlim(0.1, 1e5)
     axes.set_ylim(-0.5, 3.0)
     axes.set_yticks([])

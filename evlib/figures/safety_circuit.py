@@ -27,8 +27,8 @@ def circuit(result: Any, axes: Axes) -> None:
     for x, y in ((46, TOP), (46, BOTTOM), (42, OVER)):
         _contact(axes, x, y)
     _resistor(axes, 59, OVER, upright=False)
-    _capacitor(axes, 74, 36)
-    _resistor(axes, 84, 36, upright=True)
+    _capacitor(axes, 72, 36)
+    _resistor(axes, 81, 36, upright=True)
     _box(axes, (101, 117), (26, 46))
     for middle in (50.0, 22.0):
         turn = np.linspace(0, 2 * np.pi, 60)
@@ -39,16 +39,16 @@ def circuit(result: Any, axes: Axes) -> None:
         (17.5, 40, "pack", "left"), (29, 65, "fuse", "center"), (-4, 36, "chassis", "center"),
         (50, 53.5, "positive\ncontactor", "center"), (50, 20, "negative\ncontactor", "center"),
         (46, 78, "precharge relay", "right"), (54, 79, "precharge\nresistor", "left"),
-        (72, 29, "capa-\ncitor", "right"), (87, 36, "dis-\ncharge\nresistor", "left"),
+        (70, 29, "capa-\ncitor", "right"), (84, 36, "dis-\ncharge\nresistor", "left"),
         (109, 36, "controller", "center"), (137, 36, "motors,\nin series", "left"),
         (104, 65, "controller's plus terminal", "center"), (104, 7, "controller's minus terminal", "center"),
     ):  # fmt: skip
         axes.text(across, up, words, ha=side, va="center", fontsize=9,
                   bbox={"facecolor": "white", "edgecolor": "none", "pad": 0.8})  # fmt: skip
     shape = axes.bbox.width / axes.bbox.height
-    tall = max(86.0, 164.0 / shape)
+    tall = max(80.0, 164.0 / shape)
     axes.set_xlim(71 - tall * shape / 2, 71 + tall * shape / 2)
-    axes.set_ylim(42 - tall / 2, 42 + tall / 2)
+    axes.set_ylim(43 - tall / 2, 43 + tall / 2)
 
 
 def _line(axes: Axes, x: Any, y: Any, *, width: float = 1.4, dash: Any = "-") -> None:
@@ -65,8 +65,8 @@ def _wires(axes: Axes) -> None:
         ([14, 46], [TOP, TOP]), ([54, 104], [TOP, TOP]), ([104, 104], [TOP, 46]),
         ([14, 46], [BOTTOM, BOTTOM]), ([54, 104], [BOTTOM, BOTTOM]), ([104, 104], [BOTTOM, 26]),
         ([14, 14], [TOP, 44]), ([14, 14], [BOTTOM, 28]),
-        ([38, 38, 42], [TOP, OVER, OVER]), ([50, 70, 70], [OVER, OVER, TOP]),
-        ([74, 74], [TOP, 38]), ([74, 74], [BOTTOM, 34]), ([84, 84], [TOP, BOTTOM]),
+        ([38, 38, 42], [TOP, OVER, OVER]), ([50, 68, 68], [OVER, OVER, TOP]),
+        ([72, 72], [TOP, 38]), ([72, 72], [BOTTOM, 34]), ([81, 81], [TOP, BOTTOM]),
         ([112, 112, 134, 134], [46, 60, 60, 16]), ([134, 134, 112, 112], [16, 12, 12, 26]),
     )  # fmt: skip
     for x, y in rails:
@@ -74,8 +74,8 @@ def _wires(axes: Axes) -> None:
     _line(axes, [14, 3, 3, 14], [TOP, TOP, BOTTOM, BOTTOM], dash=(0, (2, 1.5)))
     _line(axes, [-3, 3], [40, 40])
     _line(axes, [-7, 1], [40, 40], width=2.4)
-    for x, y in ((14, TOP), (38, TOP), (70, TOP), (74, TOP), (84, TOP), (104, TOP), (14, BOTTOM), (74, BOTTOM),
-                 (84, BOTTOM), (104, BOTTOM)):  # fmt: skip
+    for x, y in ((14, TOP), (38, TOP), (68, TOP), (72, TOP), (81, TOP), (104, TOP), (14, BOTTOM), (72, BOTTOM),
+                 (81, BOTTOM), (104, BOTTOM)):  # fmt: skip
         axes.plot([x], [y], marker="o", markersize=4, color=base.INK, linestyle="none", label="_joint")
 
 

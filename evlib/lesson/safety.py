@@ -8,6 +8,7 @@ from typing import Any
 
 import numpy as np
 
+from evlib.build.checks.safety.fault_current import opening_band
 from evlib.build.commissioning import card, read_back
 from evlib.build.line import layout
 from evlib.build.protection import (
@@ -66,19 +67,19 @@ def cable_takes(square_mm: float, *, celsius: float = 125.0) -> float:
     return float(faults.cable_withstand(square_mm * 1e-6, start=celsius + 273.15, end=523.15))
 
 
-def time_to_60(volts: float, *, ohms: float, farads: float) -> float:
+def to_60(volts: float, *, ohms: float, farads: float) -> float:
     """How long a capacitor takes to fall to 60 V through a resistor [s]."""
     return float(shock.discharge_time(volts, end_voltage=60.0, discharge_resistance=ohms, link_capacitance=farads))
 
 
-def precharge_takes(missing: float, *, ohms: float, farads: float) -> float:
+def filled(missing: float, *, ohms: float, farads: float) -> float:
     """How long precharge takes until only a part is missing [s]."""
     return float(precharge.time_to_difference(missing, precharge_resistance=ohms, link_capacitance=farads))
 
 
-def fuse_sees(motor_amps: float, *, motor_volts: float, pack_volts: float) -> float:
+def fuse_sees(motor_amps: float, *, volts: float, pack: float) -> float:
     """Pack current that goes with a motor current [A]."""
-    return float(motor_loop.pack_current(motor_amps, motor_voltage=motor_volts, pack_voltage=pack_volts))
+    return float(motor_loop.pack_current(motor_amps, motor_voltage=volts, pack_voltage=pack))
 
 
 def fuse_clears(build: Build, amps: float) -> float:
@@ -87,9 +88,9 @@ def fuse_clears(build: Build, amps: float) -> float:
     return float(fuse.clearing_time(amps, curve=part.fuse_curve, arcing_time=part.fuse_arcing_time))
 
 
-def cable_loses(amps: float, *, square_mm: float, metres: float, celsius: float = 70.0) -> float:
+def cable_loses(amps: float, *, mm2: float, metres: float, celsius: float = 70.0) -> float:
     """Voltage lost in a cable of gauge size, out and back [V]."""
-    return float(wire.drop_both_ways(amps, area=square_mm * 1e-6, length=metres, temperature=celsius + 273.15,
+    return float(wire.drop_both_ways(amps, area=mm2 * 1e-6, length=metres, temperature=celsius + 273.15,
                                      stranding_factor=1.02))  # fmt: skip
 
 
@@ -358,15 +359,18 @@ def _slow_release(build: Build, release: float) -> str:
     detects = float(view(build).protection.overspeed_trip.detection_delay)
     windows = [float(np.asarray(way.delay)) + release for way in runaway_ways(view(slow)).values()]
     listed = ", ".join(f"{1e3 * window:.0f}" for window in windows)
+    band = opening_band(view(slow))
+    closed = bool(np.all(np.asarray(band.width) == 0))
+    said_first = f"The forbidden band is {'closed' if closed else 'open'}. For over-speed:"
     spent = f"{_time(detects)} to detect and {_time(release)} to let go make {_time(detects + release)}"
     if detects + release <= min(windows):
-        return f"{spent}; each window is longer: {listed} ms."
+        return f"{said_first} {spent}; each window is longer: {listed} ms."
     lost = "every window" if detects + release > max(windows) else "the shortest window"
     room = min(windows) - detects
     must = f"the contactor must let go within {_time(room)}" if room > 0 else "no contactor is quick enough"
     return (
-        f"{spent}: longer than {lost} ({listed} ms). That fails: the motors pass their limit before the current is "
-        f"off. With this detection {must}."
+        f"{said_first} {spent}: longer than {lost} ({listed} ms). That fails: the motors pass their limit before the "
+        f"current is off. With this detection {must}."
     )
 
 

@@ -49,7 +49,7 @@ def show_circuit() -> None:
         sentence="Pack, protections, controller and motors, all contacts open; not to scale.",
         table=Table(("part", "what it is"), rows),
     )
-    show(circuit, None, twin, title="The traction circuit", size=(7.2, 4.2), room=0.01)
+    show(circuit, None, twin, title="The traction circuit", size=(7.4, 3.9), room=0.01)
 
 
 def insulation_panel(build: Build) -> Panel:
