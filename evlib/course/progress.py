@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import dataclasses
 import html
+import sys
 from pathlib import Path
 from typing import Any
 
@@ -24,6 +25,7 @@ STYLE = (
     "body{font:16px/1.5 'DejaVu Sans',Verdana,sans-serif;max-width:60em;margin:1em auto;padding:0 1em;color:#222}"
     "table{border-collapse:collapse;width:100%;margin:.3em 0 1em}td,th{border:1px solid #8a8a8a;padding:2px 8px;"
     "vertical-align:top}h2{break-after:avoid}img{max-width:100%;height:auto}"
+    "@media screen and (max-width:45em){td,th{padding:2px 4px;font-size:13px;overflow-wrap:anywhere}}"
     "@media print{tr{break-inside:avoid}body{max-width:none}}"
 )
 
@@ -51,16 +53,17 @@ def _done(lesson: Lesson, objective: str, tries: dict[str, list[dict[str, str]]]
 
 
 def progress(lesson: str = "") -> Shown:
-    """What is done, for a cell: all lessons, or one by the beginning of its file's name (``"04"``)."""
-    wanted = [one for one in lessons() if one.name.startswith(str(lesson))]
+    """What is done, for a cell: all lessons, or those with this in their file's name (``"04"``, ``"motors"``)."""
+    wanted = [one for one in lessons() if str(lesson) in one.name]
     if not wanted:
-        names = ", ".join(one.number for one in lessons())
+        names = ", ".join(one.name for one in lessons())
         text = f"There is no lesson {str(lesson)[:40]!r}; there are: {names}."
         return Shown(text, f"<p>{html.escape(text)}</p>")
     code = answers.course_code()
     kept, report = answers.load(code)
     parts = [_part(one, kept) for one in wanted]
-    opening = " ".join(filter(None, [f"Course code {code}.", _sum(wanted, kept), report]))
+    total = _sum(wanted, kept) if len(wanted) > 1 else ""
+    opening = " ".join(filter(None, [f"Course code {code}.", total, report]))
     text = "\n\n".join([opening, *(f"{title}\n{said}\n{table.plain()}" for title, said, table in parts), PRIVATE])
     page = [f"<p>{html.escape(opening)}</p>"]
     page += [f"<h2>{html.escape(title)}</h2><p>{html.escape(said)}</p>{table.html()}" for title, said, table in parts]
@@ -96,6 +99,9 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 def run(asked: argparse.Namespace) -> int:
     """Write the page."""
     output = asked.output or folder() / "progress.html"
+    if not output.parent.is_dir():
+        print(f"{output}: there is no folder {output.parent}; name a file in one that there is", file=sys.stderr)
+        return 2
     write_atomically(output, page("What you have done", progress()._repr_html_()))
     print(f"{output} is written; open it in a browser")
     return 0
