@@ -10,7 +10,7 @@ from evlib.build.commissioning import card
 from evlib.build.inspector import inspector_page
 from evlib.build.review import Review
 from evlib.build.schema import Build, declared
-from evlib.build.sheet.words import both, few, in_short, margin_text, side_text, spread_text, value_text
+from evlib.build.sheet.words import both, few, in_short, margin_text, side_text, spread_text, value_text, wants
 from evlib.build.view import View
 from evlib.ground.checks import NOT_KNOWN, Check
 from evlib.ground.quantity import quantity_of
@@ -61,10 +61,7 @@ def groups(found: Review) -> list[tuple[str, list[tuple[str, str]]]]:
     """Group by group, the figures that the review states."""
     made: dict[str, list[tuple[str, str]]] = {}
     for figure in found.stated:
-        reason = figure.reason
-        if reason.startswith("needs "):
-            reason = "needs " + few(reason.removeprefix("needs ").split(", "))
-        text = both(figure.value, figure.unit) if figure.value is not None else f"not known: {reason}"
+        text = both(figure.value, figure.unit) if figure.value is not None else wants(figure.reason)
         made.setdefault(figure.group, []).append((figure.name, text))
     return list(made.items())
 

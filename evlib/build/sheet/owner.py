@@ -30,7 +30,7 @@ def owner_page(b: View, found: Review) -> list[Section]:
     return [
         ("It does not creep", _creep(b, found, kind)), ("Hills", _hills(b, found, kind)),
         ("Slowing down", _slowing(b, kind)), ("Range", _range(b)), ("Noise", _noise(b, kind, boxed)),
-        ("Leaving it", _leaving(b, found)), ("Towing", _towing(b, boxed)), ("Service", _service(boxed)),
+        ("Leaving it", _leaving(b, found)), ("Towing", _towing(b, boxed)), ("Service", _service(kind, boxed)),
     ]  # fmt: skip
 
 
@@ -143,9 +143,11 @@ def _leaving(b: View, found: Review) -> list[str]:
     hold = BLANK if held is None else both(held, "percent")
     words = [f"A stopped motor holds nothing. The handbrake at its full pull holds up to {hold}, if the tyres grip."]
     if _applies(found, "park lock"):
-        roll, speed = _side(found, "roll before park holds", "demand"), said(b, "parking.selector.reverse_speed_limit")
-        words.append(f"Park drops into a tooth only after up to {roll} of rolling; put it in only below {speed}. It is "
-                     "no brake. Handbrake first, then park; chocks on a hill.")  # fmt: skip
+        words.append(f"Park drops into a tooth only after up to {_side(found, 'roll before park holds', 'demand')} of "
+                     "rolling. It is no brake. Handbrake first, then park; chocks on a hill.")  # fmt: skip
+        speed, _, wanting = tried(b, "parking.selector.reverse_speed_limit")
+        if speed is not None or wanting:
+            words.append(f"Put park and reverse in only below {said(b, 'parking.selector.reverse_speed_limit')}.")
     words.append("Key off, then take it out. The pack cannot be switched off: never open a cover.")
     return words
 
@@ -179,9 +181,9 @@ def _towing(b: View, boxed: bool) -> list[str]:
     return words
 
 
-def _service(boxed: bool) -> list[str]:
-    more = ", oil and its pressure" if boxed else ""
-    return [f"See the maintenance card: brushes or motor, insulation{more}, bolts, contactors. Whoever works on it "
+def _service(kind: str | None, boxed: bool) -> list[str]:
+    more = ("" if kind == "ac" else "brushes, ") + "insulation" + (", oil and its pressure" if boxed else "")
+    return [f"See the maintenance card: {more}, bolts, contactors. Whoever works on it "
             "needs training for this voltage.",
             "After a crash, a flood or a smell of burning: leave it, keep people away, call for help, and say that it "
             "is electric."]  # fmt: skip

@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 import datetime
-import html
 import re
 from collections.abc import Callable
 from pathlib import Path
-from typing import Any
 
 import evlib
 from evlib.build import cut_card
@@ -72,8 +70,8 @@ def sheet(build: Build, *, today: str | None = None, paper: str = "") -> str:
         first=summary(build, found),
         summary=found.summary,
         troubles={topic: trouble(found, topic) for topic in ("shafts", "hydraulics", "safety")},
-        cut=_markup(lambda: cut_card.cut_body(build)),
-        hub=_markup(lambda: cut_card.hub_body(build)),
+        cut=_pieces(lambda: cut_card.cut_body(build)),
+        hub=_pieces(lambda: cut_card.hub_body(build)),
         joint=drawn(joint_drawing, build),
         package=drawn(package_drawing, build),
         plate=drawn(plate_drawing, build),
@@ -129,13 +127,12 @@ def drawn(draw: Callable[[Build], Picture], build: Build) -> Picture | str:
         return f"Not drawn: {why}."
 
 
-def _markup(make: Callable[[], list[str]]) -> Any:
-    import markupsafe
-
+def _pieces(make: Callable[[], list[str]]) -> dict[str, str]:
+    """A card made as pieces of a page, or why it does not apply."""
     try:
-        return markupsafe.Markup("\n".join(make()))
+        return {"page": "\n".join(make()), "why": ""}
     except DoesNotApply as why:
-        return markupsafe.Markup(f"<p>Does not apply to this build: {html.escape(str(why))}.</p>")
+        return {"page": "", "why": str(why)}
 
 
 def _by_reason(found: Review) -> list[tuple[str, list[str]]]:

@@ -147,7 +147,7 @@ def plate_drawing(build: Build) -> Picture:
     """The adapter plate seen from the machine, to scale, with its circles of holes. Raises NotKnown, ValueError."""
     p = View(build.parts).coupling.plate
     cuts = plate_cuts(build)
-    scale = _scale(cuts[0].diameter, room=105)
+    scale = _scale(cuts[0].diameter, room=85)
     across = 1000 * cuts[0].diameter / scale
     made = Drawing(across + 8, across + 8)
     middle = 4 + across / 2

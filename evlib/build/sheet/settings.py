@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any
 
 import numpy as np
@@ -117,6 +118,18 @@ def _leak(b: View, *, back: bool) -> Any:
     return np.add(np.add(leak.seal_leak, leak.valve_body_leak), leak.open_feed)
 
 
+def _of_pump(name: str) -> Callable[[View], Any]:
+    """A size of the joint that only a gearbox with a pump of its own has."""
+
+    def make(b: View) -> Any:
+        _ = b.hydraulics.internal_pump
+        if b.coupling.gearbox_joint.pump_drive == "no pump":
+            raise DoesNotApply("this gearbox has no internal pump")
+        return getattr(b.coupling.gearbox_joint, name)
+
+    return make
+
+
 BENCH = (
     Line("Turns of the input for ten of the output, low", lambda b: _turns(b, "low"), "", "by hand; count both"),
     Line("the same, direct", lambda b: _turns(b, "direct"), "", "clutch on air"),
@@ -135,8 +148,8 @@ BENCH = (
     Line("Internal pump, oil for each turn", "hydraulics.internal_pump.displacement", note="turned the right way only"),
     Line("Check valve opens at", "hydraulics.check_valve.cracking_pressure",
          note="and lets nothing back at the test pressure"),
-    Line("End float of the pump's hub", "coupling.gearbox_joint.hub_float", note="dial on the shaft's end"),
-    Line("Run-out at the pump's bush, at most", "coupling.gearbox_joint.pilot_limit", note="full dial reading"),
+    Line("End float of the pump's hub", _of_pump("hub_float"), "m", "dial on the shaft's end"),
+    Line("Run-out at the pump's bush, at most", _of_pump("pilot_limit"), "m", "full dial reading"),
 )  # fmt: skip
 
 

@@ -39,26 +39,20 @@ class Governing:
 
 
 def about(build: Build) -> str:
-    """What the build is, in two sentences; blanks where the file does not say."""
+    """What the build is, in a few words; blanks where the file does not say."""
     b = View(build.parts)
 
     def machines(v: View) -> str:
-        words = {"series": "series-wound direct-current", "ac": "alternating-current"}[v.machine.kind]
-        count = float(v.machine.machine_count)
-        return f"{count:.0f} {words} machine" + ("" if count == 1 else "s")
+        kind = {"series": "series-wound direct-current", "ac": "alternating-current"}[v.machine.kind]
+        return f"{v.machine.machine_count:.0f}, {kind}"
 
-    def box(v: View) -> str:
-        return f"a {v.gearbox.arrangement} gearbox of two speeds"
-
-    boxed = "a fixed reduction"
-    if getattr(build.parts.gearbox, "fitted", True) is not False:
-        boxed = said(b, box)
-    cells = (said(b, "pack.cells_in_series"), said(b, "pack.cells_in_parallel"))
-    mass, each = said(b, "vehicle.mass"), said(b, "pack.cell_capacity")
-    drive = said(b, "vehicle.driven_axle")
+    fixed = getattr(build.parts.gearbox, "fitted", True) is False
+    box = "none, a fixed reduction" if fixed else said(b, lambda v: f"{v.gearbox.arrangement}, two speeds")
+    series, parallel, each = (said(b, f"pack.{name}") for name in ("cells_in_series", "cells_in_parallel",
+                                                                   "cell_capacity"))  # fmt: skip
     return (
-        f"A vehicle of {mass}; driven axle: {drive}. {said(b, machines)}; {boxed}; {cells[0]} cells in series, "
-        f"{cells[1]} in parallel, each {each}."
+        f"Mass: {said(b, 'vehicle.mass')}. Driven axle: {said(b, 'vehicle.driven_axle')}. Machines: "
+        f"{said(b, machines)}. Gearbox: {box}. Cells: {series} in series, {parallel} in parallel, each {each}."
     )
 
 

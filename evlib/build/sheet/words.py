@@ -19,6 +19,7 @@ from evlib.ground.quantity import Quantity, quantity_of
 from evlib.ground.tables import Curve
 
 BLANK = "__________"  # a line to fill in by hand
+WANTING = "needs "  # so begins the registry's reason where a value is wanting, and no other
 
 
 def both(value: Any, unit: str, *, kind: str = "", shown: Any = None) -> str:
@@ -64,6 +65,14 @@ def few(names: Iterable[str], *, most: int = 3) -> str:
     all_names = list(names)
     more = len(all_names) - most
     return ", ".join(all_names[:most]) + (f" and {more} more" if more > 0 else "")
+
+
+def wants(reason: str) -> str:
+    """Why a figure has no value, from the registry's reason: values by name where they are few, else how many."""
+    if not reason.startswith(WANTING):
+        return f"does not apply: {reason}"
+    names = reason.removeprefix(WANTING).split(", ")
+    return f"not known: {reason}" if len(names) <= 2 else f"not known: needs {len(names)} values"
 
 
 def value_text(value: Any, quantity: Quantity | None) -> str:
@@ -137,7 +146,7 @@ def tried(b: View, make: Make) -> tuple[Any, str, bool]:
     value = found.value
     if isinstance(value, float | np.ndarray) and math.isnan(float(value)):
         return None, "the values given do not fit together", True
-    return value, found.reason, found.reason.startswith("needs ")  # so the registry begins for want of a value
+    return value, found.reason, found.reason.startswith(WANTING)
 
 
 def fill(b: View, lines: Iterable[Line]) -> Card:
@@ -148,8 +157,8 @@ def fill(b: View, lines: Iterable[Line]) -> Card:
         if value is None and not wanting:
             left_out.append(why)
             continue
-        wanted = few(why.removeprefix("needs ").split(", ")) if why else ""
-        note = line.note if value is not None else "; ".join(filter(None, (line.note, f"wants {wanted}")))
+        own = isinstance(line.make, str)  # the blank itself is then what is wanted
+        note = line.note if value is not None or own else "; ".join(filter(None, (line.note, wants(why))))
         rows.append(Row(line.what, _shown(value, line.make, line.unit, line.kind, line.shown), note))
     return Card(tuple(rows), tuple(dict.fromkeys(left_out)))
 
