@@ -40,13 +40,11 @@ def course(tmp_path_factory):
     """A course folder, and a function that runs nbgrader there with this project's Python as its kernel."""
     place = tmp_path_factory.mktemp("college")
     assert main(["assignment", str(place / "course"), "07"]) == 0
-    kernel = place / "jupyter" / "kernels" / "python3"
-    kernel.mkdir(parents=True)
-    argv = [sys.executable, "-m", "ipykernel_launcher", "-f", "{connection_file}"]
-    (kernel / "kernel.json").write_text(json.dumps({"argv": argv, "display_name": "Python 3", "language": "python"}))
+    kernel = [sys.executable, "-m", "ipykernel", "install", "--prefix", str(place)]  # as the README says
+    subprocess.run(kernel, check=True, capture_output=True, timeout=60)
     environment = {
         **os.environ, "PATH": f"{NBGRADER}{os.pathsep}{os.environ['PATH']}", "PYTHONPATH": str(ROOT),
-        "JUPYTER_PATH": str(place / "jupyter"), "EVLIB_FOLDER": str(place / "teacher"),
+        "JUPYTER_PATH": str(place / "share" / "jupyter"), "EVLIB_FOLDER": str(place / "teacher"),
         "JUPYTER_CONFIG_DIR": str(place / "config"), "IPYTHONDIR": str(place / "ipython"),
     }  # fmt: skip
 
