@@ -21,7 +21,7 @@ from evlib.build.view import View
 SPEED = 27.0  # m/s
 
 
-def by_steps(d: Drive, change: float, *, rtol: float, step: float = np.inf) -> float:
+def by_steps(d: Drive, change: float, *, rtol: float, step: float = np.inf, speed: float = SPEED) -> float:
     """The same run-up as an initial value problem, segment by segment; what one would write without quadrature."""
 
     def rate(gear: int) -> Callable[..., list[float]]:
@@ -43,7 +43,7 @@ def by_steps(d: Drive, change: float, *, rtol: float, step: float = np.inf) -> f
                                max_step=step).t[-1])  # fmt: skip
 
     after = float(coast(d, change, time=d.change_time)[0])
-    return until(0, 0.0, change) + float(d.change_time) + until(1, after, SPEED)
+    return until(0, 0.0, change) + float(d.change_time) + until(1, after, speed)
 
 
 def seconds(work: Callable[[], Any], times: int) -> float:

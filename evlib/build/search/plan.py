@@ -23,7 +23,7 @@ from evlib.build.review import load, review
 from evlib.build.schema import Build, declared
 from evlib.ground.quantity import Array, Quantity, quantity_of
 
-CHUNK = 4096  # builds reviewed at once: as many as stay in the processor's cache; see tests/benchmarks
+CHUNK = 2048  # builds reviewed at once: more take more memory and no less time; see tests/benchmarks
 FEWEST, MOST = 2, 6  # quantities or lists in one search
 MOST_BUILDS = 10_000_000
 MOST_BLOCKS = 1000  # alternatives that are no plain numbers are reviewed one combination at a time
