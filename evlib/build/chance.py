@@ -15,15 +15,20 @@ from typing import Any, Literal
 
 import numpy as np
 
-from evlib.build.registry import CHECKS
 from evlib.build.review import review
 from evlib.build.schema import Build, declared
-from evlib.build.spread import limits, outcomes, spreads
+from evlib.build.spread import limits, outcome, outcomes, spreads, words
 from evlib.ground.checks import NOT_APPLICABLE, NOT_KNOWN, Check
 from evlib.ground.quantity import SPREAD, Array, quantity_of, result
 
 DRAWS = 2000
 CUT = 3.0  # standard deviations
+FEW = 200  # draws where some contradict themselves
+GROUPS = 40  # of draws with like readings
+ASSUMED = (
+    "Each value is drawn by itself from a normal distribution with the spread that the build declares, cut at three "
+    "standard deviations. Curves, choices, counts, wishes and rules stand as stated. The formulas are taken as exact."
+)
 Shape = Literal["normal", "uniform"]
 
 
@@ -80,36 +85,55 @@ class Chance:
     chance: float  # share of the draws in which the check passes, marginal ones too
     standard_error: float  # of that share
     low: float  # margin that one draw in twenty falls short of
+    high: float  # margin that one draw in twenty exceeds
+    draws: int
     guesses: tuple[str, ...]  # paths of the guesses it hangs on, the most telling first
 
+    @property
+    def text(self) -> str:
+        """The chance in words. Where all draws agree, only what so many draws can tell (three in ``draws``)."""
+        few = 300 / self.draws
+        if self.chance in (0, 1):
+            return f"under {few:.2g} %" if self.chance == 0 else f"over {100 - few:.4g} %"
+        return f"{100 * self.chance:.0f} % ± {100 * self.standard_error:.1f} %"
 
-def chances(build: Build, *, draws: int = DRAWS, seed: int = 1, shape: Shape = "normal") -> tuple[Chance, ...]:
-    """The chance that each check passes, the least sure first. Checks that are not known are left out."""
-    shares = random_shares(spreads(build), draws=draws, seed=seed)
-    columns = draw(build, shares, shape=shape)
-    stated = {check.name: check for check in review(build, figures=False).checks}
-    together = review(build.changed(dict(columns)), figures=False)
-    found = [
-        _chance(build, stated[check.name], _margins(build, check, columns), columns)
-        for check in together.checks
-        if stated[check.name].verdict not in (NOT_KNOWN, NOT_APPLICABLE)
-    ]
+
+def chances(
+    build: Build, *, names: tuple[str, ...] = (), draws: int = DRAWS, seed: int = 1, shape: Shape = "normal"
+) -> tuple[Chance, ...]:
+    """The chance that each check (or each named one) passes, the least sure first. What is not known is left out."""
+    there = spreads(build)
+    if not there:
+        raise ValueError("no value of this build has a spread, so there are no chances: only the verdicts")
+    columns = draw(build, random_shares(there, draws=draws, seed=seed), shape=shape)
+    alone = review(build, figures=False)
+    stated = {name: alone.check(name) for name in names} if names else {check.name: check for check in alone.checks}
+    stated = {name: check for name, check in stated.items() if check.verdict not in (NOT_KNOWN, NOT_APPLICABLE)}
+    topics = tuple({check.topic for check in stated.values()})
+    together = review(build.changed(dict(columns)), figures=False, topics=topics)
+    found = [_one(build, stated[check.name], check, columns) for check in together.checks if check.name in stated]
     return tuple(sorted(found, key=lambda each: (each.chance, each.low)))
 
 
-def _margins(build: Build, check: Check, columns: dict[str, Array]) -> Array:
+def _one(build: Build, stated: Check, check: Check, columns: dict[str, Array]) -> Chance:
     rows = len(next(iter(columns.values())))
-    if check.margin is None:  # some draws contradict themselves: those are lost, the others count
-        return outcomes(build, check.name, columns)[0]
-    return np.broadcast_to(np.asarray(check.margin, float), rows)
+    columns = {path: column for path, column in columns.items() if path in stated.needs}
+    if check.margin is not None:
+        return _chance(build, stated, np.broadcast_to(np.asarray(check.margin, float), rows), columns)
+    if not columns:
+        return _chance(build, stated, np.full(rows, float(stated.margin)), columns)
+    # Some draws contradict themselves. They do not pass, the others count; to find them takes long, so fewer are made.
+    columns = {path: column[:FEW] for path, column in columns.items()}
+    return _chance(build, stated, outcomes(build, check.name, columns)[0], columns)
 
 
 def _chance(build: Build, stated: Check, margins: Array, columns: dict[str, Array]) -> Chance:
     passed = int(np.count_nonzero(margins >= 0))  # NaN does not pass
-    low = float(np.quantile(np.where(np.isnan(margins), -np.inf, margins), 0.05, method="lower"))
+    ordered = np.where(np.isnan(margins), -np.inf, margins)
+    low, high = (float(np.quantile(ordered, share, method="lower")) for share in (0.05, 0.95))
     share, error = share_and_error(passed, len(margins))
-    return Chance(stated.name, stated.topic, float(stated.margin), str(stated.verdict), share, error, low,
-                  _guesses(build, stated, margins, columns))  # fmt: skip
+    return Chance(stated.name, stated.topic, float(stated.margin), str(stated.verdict), share, error, low, high,
+                  len(margins), _guesses(build, stated, margins, columns))  # fmt: skip
 
 
 def share_and_error(passed: int, draws: int) -> tuple[float, float]:
@@ -140,33 +164,60 @@ def _guesses(build: Build, stated: Check, margins: Array, columns: dict[str, Arr
 
 
 @result
-class Measured:
-    """A check before and after one value is measured: its chance, and how far its margin scatters."""
+class Measurement:
+    """What measuring one value is expected to do to the scatter of a margin (its standard deviation)."""
 
-    name: str
     path: str
-    chance: float
-    standard_error: float
-    scatter: float  # standard deviation of the margin
-    chance_after: float
-    scatter_after: float
+    words: str
+    source: str  # where the value comes from now
+    gain: float  # part of the margin's variance that is expected to go
+    scatter: float  # now
+    after: float  # and with this one value measured
 
 
-def if_measured(
-    build: Build, name: str, path: str, *, draws: int = DRAWS, seed: int = 1, shape: Shape = "normal"
-) -> Measured:
-    """Try what a measurement would narrow: the same draws, with that one value as sure as a measured one.
+def measurements(build: Build, name: str, *, draws: int = 2 * DRAWS, seed: int = 1) -> tuple[Measurement, ...]:
+    """Which one measurement would narrow a check's margin (or a stated figure) most, the best first.
 
-    What the measurement will find is not known yet, so the value stays as stated; only its spread shrinks.
+    removed = var(E[margin | reading])
+
+    The reading errs so much that, with what was known before, the value is as sure as a measured one. What it will
+    say is not known yet, so this is the mean over what it may say. The conditional mean is that of groups of draws
+    with like readings. Values no less sure than a measured one are left out, and so are gains that are within three
+    standard errors of nothing.
+
+    Source: first-order indices from given data, Plischke, Borgonovo and Smith (2013), from memory.
     """
-    if name not in CHECKS:
-        raise ValueError(f"{name!r} is no check; there are: {', '.join(CHECKS)}")
-    there = spreads(build)
-    if path not in there:
-        raise ValueError(f"{path}: this value has no spread on this build")
-    shares = random_shares(there, draws=draws, seed=seed)
-    sure = {path: min(SPREAD["measured"], there[path])}
-    before, after = (outcomes(build, name, draw(build, shares, sure=changed, shape=shape))[0] for changed in ({}, sure))
-    chance, error = share_and_error(int(np.count_nonzero(before >= 0)), draws)
-    return Measured(name, path, chance, error, float(np.nanstd(before)), float(np.mean(after >= 0)),
-                    float(np.nanstd(after)))  # fmt: skip
+    there, stated = spreads(build), outcome(build, name)
+    if not np.isfinite(stated.value):
+        raise ValueError(f"{name}: has no number on this build that could scatter")
+    columns = draw(build, random_shares([path for path in there if path in stated.needs], draws=draws, seed=seed))
+    margins = outcomes(build, name, columns)[0] if columns else np.array([])
+    good = np.isfinite(margins)
+    if np.count_nonzero(good) < draws / 2 or not np.ptp(margins[good]) > 0:
+        raise ValueError(f"{name}: no spread of this build moves it")
+    margins = margins[good]
+    found = []
+    for path in columns:
+        sure = SPREAD["measured"] / there[path]
+        if sure >= 1:
+            continue
+        error = there[path] * abs(build.value(path)) * sure / np.sqrt(1 - sure**2)
+        noise = np.random.default_rng([seed, 1, zlib.crc32(path.encode())]).standard_normal(len(margins))
+        gain = explained(columns[path][good] + error * noise, margins)
+        if gain > 3 * np.sqrt(2 * GROUPS) / len(margins):
+            origin, scatter = build.origins.get(path), float(np.std(margins))
+            source = (origin.source if origin else "") or "origin not stated"
+            found.append(Measurement(path, words(path), source, gain, scatter, scatter * float(np.sqrt(1 - gain))))
+    return tuple(sorted(found, key=lambda each: -each.gain))
+
+
+def explained(given: Array, values: Array) -> float:
+    """The part of the variance of ``values`` that goes when ``given`` is known: that of the means of like groups.
+
+    What groups of pure chance would show is taken off.
+    """
+    groups = np.array_split(values[np.argsort(given, kind="stable")], GROUPS)
+    total = float(np.sum((values - values.mean()) ** 2))
+    between = sum(len(group) * (group.mean() - values.mean()) ** 2 for group in groups) / total
+    chance = (1 - between) * (GROUPS - 1) / (len(values) - GROUPS)
+    return float(min(max(between - chance, 0.0), 1.0))

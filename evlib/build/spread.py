@@ -1,4 +1,4 @@
-"""What moves what: each value at the ends of its declared span, one at a time, and what a measurement would narrow.
+"""What moves what: each value at the ends of its declared span, one at a time.
 
 A build states where a value comes from, and perhaps its spread; from that follows one standard deviation. Everything
 here is one column of builds through the same checks that a review makes.
@@ -16,7 +16,7 @@ from evlib.build.review import load
 from evlib.build.schema import Build, declared
 from evlib.build.view import View
 from evlib.ground.checks import Check
-from evlib.ground.quantity import SPREAD, Array, Number, Quantity, quantity_of, result
+from evlib.ground.quantity import SPREAD, Array, Quantity, quantity_of, result
 
 WIDE = 2.0  # standard deviations to each side: the declared span of a value
 
@@ -179,42 +179,3 @@ def words(path: str) -> str:
     name = path.rsplit(".", 1)[1]
     twins = sum(other.rsplit(".", 1)[1] == name for other in declared())
     return f"{text} ({path.rsplit('.', 2)[-2].replace('_', ' ')})" if twins > 1 else text
-
-
-@result
-class Narrowing:
-    """What measuring one value would do to the scatter of an outcome (its standard deviation)."""
-
-    path: str
-    words: str
-    source: str  # where the value comes from now
-    share: Number  # part of the outcome's variance that this value makes
-    gain: Number  # part of the variance that goes when it is measured
-    scatter: Number  # standard deviation of the outcome now
-    after: Number  # and with this one value measured
-
-
-def narrowing(build: Build, name: str) -> tuple[Narrowing, ...]:
-    """Which one measurement would narrow an outcome most, the best first.
-
-    var = sum of (slope_i sd_i)^2; measured, sd_i falls to the spread that ``measured`` stands for
-
-    The slope is that between one standard deviation below and one above. Exact for an outcome that is linear in
-    independent values; elsewhere a first estimate, which :func:`evlib.build.chance.if_measured` then tries. A value
-    whose spread is no larger than a measured one's gains nothing and is left out.
-    """
-    # Within one standard deviation the limits hardly cut, so half of each bar is slope times standard deviation.
-    bars = tornado(build, name, wide=1.0).bars
-    parts = {bar.path: (bar.at_high - bar.at_low) / 2 for bar in bars}
-    variance = sum(part**2 for part in parts.values())
-    found: list[Narrowing] = []
-    for path, part in parts.items():
-        left = min(1.0, SPREAD["measured"] / standard_deviation(build, path))
-        gain = part**2 * (1 - left**2) / variance
-        if gain > 0:
-            origin = build.origins.get(path)
-            after = float(np.sqrt(variance * (1 - gain)))
-            share = part**2 / variance
-            source = (origin.source if origin else "") or "origin not stated"
-            found.append(Narrowing(path, words(path), source, share, gain, float(np.sqrt(variance)), after))
-    return tuple(sorted(found, key=lambda each: -each.gain))
