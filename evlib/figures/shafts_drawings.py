@@ -119,13 +119,13 @@ def cutaway(result: CutawayPicture, axes: Axes) -> None:
     r, root, outer = k * result.shaft_radius, k * result.root_radius, k * result.sleeve_radius
     s0, s1 = k * result.sleeve_start, k * (result.sleeve_start + result.sleeve_length)
     f_step, n_step = k * result.far_step, d - k * result.near_step
-    body, high = 16.0, outer + 22.0
+    body, high = 16.0, outer + 17.0
     for x0, x1 in ((-body, 0.0), (d, d + body)):
         _both_sides(axes, x0, x1, r + 0.6, high, PALER, "//")
     _both_sides(axes, 0.0, f_step, r + 3, outer + 5, PALER, "//")
     _both_sides(axes, n_step, d, r + 3, outer + 5, PALER, "//")
-    _both_sides(axes, 0.0, d, high - 9, high, PART, "\\\\")  # the ring
-    for x in (high - 4.5, -high + 4.5):
+    _both_sides(axes, 0.0, d, high - 7, high, PART, "\\\\")  # the ring
+    for x in (high - 3.5, 3.5 - high):
         axes.plot([-body, d + body], [x, x], color=GREY, linestyle="-.", linewidth=1.0)  # a bolt's axis
     for x0, x1, start, end in ((-body, far, k * result.far_start, far),
                                (near, d + body, near, d - k * result.near_start)):  # fmt: skip
@@ -178,7 +178,7 @@ def hub_joint(result: HubPicture, axes: Axes) -> None:
     _both_sides(axes, -plate - 4, reach, bore, out, PART, "")
     _both_sides(axes, -plate - 4, -plate + 3, shaft, bore, PART, "")  # where it sits on the shaft
     _box(axes, -plate - 20, -plate + 8, -shaft, shaft, METAL)
-    _box(axes, -plate + 8, depth + 18, -shaft + 2, shaft - 2, PALER)
+    _box(axes, -plate - 14, depth + 18, -shaft + 5, shaft - 5, PALER)  # splined into the motors' shaft
     axes.plot([-plate - 24, depth + 22], [0, 0], color=GREY, linestyle="-.", linewidth=0.9)
     _dimension(axes, 0, depth, -high - 6, f"dp {_mm(result.pump_depth, 3)}", reach=(-high, -out), place="below")
     _dimension(axes, 0, reach, -high - 18, f"rh {_mm(result.hub_reach, 3)}", reach=(-high, -bore), place="below")

@@ -34,21 +34,25 @@ def key_beside_spline(build: Build) -> Shown:
     shear = dudley.tooth_shear(torque, **teeth)
     bare = torsion.shear_stress(torque, shaft_diameter=diameter)
     screw = key.screw_torque(8000.0, shaft_diameter=diameter)
-    same = f"{float(plain):.1f} N m x Ka {float(mine.application):g} = {float(torque):.0f} N m"
+    same = f"{float(plain):.1f} N m × Ka {float(mine.application):g} = {float(torque):.0f} N m"
     yields = _share(s.crush, KEY_STEEL)
     rows = (
-        ("size", f"{1000 * size.width:.0f} x {1000 * size.height:.0f} mm, one", f"{teeth['spline_teeth']:.0f} teeth"),
+        ("size", f"{1000 * size.width:.0f} × {1000 * size.height:.0f} mm, one", f"{teeth['spline_teeth']:.0f} teeth"),
         ("torque, the same", same, same),
         ("length that holds, the same", f"{1000 * float(length):.1f} mm", f"{1000 * float(length):.1f} mm"),
         ("pressure on the sides, nothing else in it", _stress(s.crush), _stress(sides)),
         ("shear, nothing else in it", _stress(s.shear), _stress(shear)),
         ("if nothing can move: used", f"{yields} of the yield of its steel", _fixed(build)),
         ("if it rocks or slides: used", "not made for it: it hammers loose", _flexible(build)),
-        ("shaft beneath: stress x raiser", f"{_stress(bare)} x {tables.KEYSEAT_TORSION:g}",
-         f"{_stress(bare)} x {part.shaft_notch:g}"),
+        ("shaft beneath: stress × raiser", _raised(bare, tables.KEYSEAT_TORSION),
+         _raised(bare, part.shaft_notch)),
         ("set screw of 8 kN alone", f"holds {screw:.0f} N m of {float(torque):.0f} N m", ""),
     )  # fmt: skip
     return table(("what", "key", "spline"), rows)
+
+
+def _raised(stress: Any, raiser: float) -> str:
+    return f"{_stress(stress)} × {raiser:g} = {_stress(stress * raiser)}"
 
 
 def _teeth(build: Build) -> dict[str, Any]:
@@ -82,12 +86,12 @@ def factor_table(build: Build) -> Shown:
     rows = (
         ("pressure, all factors 1", "", _stress(bare),
          f"{float(coupling.one_torque(b)):.1f} N m on {wide:.1f} mm, as by hand above"),
-        ("x application", "Ka", f"{float(c.application_factor):g}", "table II: an even motor, light shock behind it"),
-        ("x load distribution", "Km", f"{float(rocks.load):.2f}", f"table IV: {angle:.1f} mm/m, {wide:.0f} mm wide"),
-        ("/ wear life, flexible", "Kw", f"{float(rocks.life):.3f}", f"table VI: {c.spline_revolutions:,.0f} turns"),
+        ("× application", "Ka", f"{float(c.application_factor):g}", "table II: an even motor, light shock behind it"),
+        ("× load distribution", "Km", f"{float(rocks.load):.2f}", f"table IV: {angle:.1f} mm/m, {wide:.0f} mm wide"),
+        ("÷ wear life, flexible", "Kw", f"{float(rocks.life):.3f}", f"table VI: {c.spline_revolutions:,.0f} turns"),
         ("= flexible", "", _stress(rocks.compression), "equation 4"),
-        ("or / fatigue life, fixed", "Kf", f"{float(tight.life):.2f}", f"table III: {c.launch_cycles:,.0f} launches"),
-        ("and / 9, fixed", "", "9", "equation 5, printed without a derivation"),
+        ("or ÷ fatigue life, fixed", "Kf", f"{float(tight.life):.2f}", f"table III: {c.launch_cycles:,.0f} launches"),
+        ("and ÷ 9, fixed", "", "9", "equation 5, printed without a derivation"),
         ("= fixed", "", _stress(tight.compression), f"Km is {float(tight.load):g} there"),
         ("the steel may bear", "", _stress(rocks.compression_allowed), f"table V: {part.sleeve_steel}, or the shafts'"),
         ("used", "", f"{_share(rocks.compression, rocks.compression_allowed)} flexible, "

@@ -64,8 +64,8 @@ def dial_limits(build: Build) -> Shown:
     free = _free_angle(float(coupling.engagement(b).least))
     run = f"{1000 * circle:.0f} mm"
     rows = [
-        ("face: reading at the angle that the build states", f"{1000 * angle:.2g} mm/m x {run}", small(angle * circle)),
-        ("face: reading from which Km rises above 1", f"{1000 * free:.2g} mm/m x {run}", small(free * circle)),
+        ("face: reading at the angle that the build states", f"{1000 * angle:.2g} mm/m × {run}", small(angle * circle)),
+        ("face: reading from which Km rises above 1", f"{1000 * free:.2g} mm/m × {run}", small(free * circle)),
         ("rim of the hub at the pump's bush: at most", "the gearbox's manual", small(rim.pilot_limit)),
         ("offset of its axis then", "half of the reading", small(rim.pilot_limit / 2)),
         ("play of a spigot, H7/g6", f"at {1000 * b.coupling.plate.pilot_bore:.0f} mm", _fit(b, "g")),

@@ -44,8 +44,8 @@ def show_cutaway(build: Build) -> None:
         "faces a flange ring with bolts. A shaft comes out of each face; a gap is between their ends in the middle. "
         "A sleeve with teeth inside covers both ends. Arrows give each size in the table.",
         sentence=f"Lengths are to scale: {_mm(cut.face_distance)} from face to face hold two shaft ends and a gap of "
-        f"{_mm(gap)}. Ring and bolts stand further out than drawn.",
-        rows=rows, size=(8.2, 6.0),
+        f"{_mm(gap, 3)}. Ring and bolts stand further out than drawn.",
+        rows=rows, size=(8.2, 6.4),
     )  # fmt: skip
 
 
@@ -69,8 +69,8 @@ def show_hub(build: Build) -> None:
         alt="Section along the axis. The hub is a tube on the motors' shaft. It passes the adapter and the gearbox's "
         "bush, and its tangs turn the pump gear. It ends short of the bottom of the drive. The gearbox's own input "
         "shaft goes through it.",
-        sentence=f"The hub ends {_mm(part.pump_depth - part.hub_reach)} short of the bottom when cold. Lengths are to "
-        "scale; bush, housing and gear are a sketch.",
+        sentence=f"The hub ends {_mm(part.pump_depth - part.hub_reach, 3)} short of the bottom when cold. Lengths are "
+        "to scale; bush, housing and gear are a sketch.",
         rows=rows, size=(7.6, 5.2),
     )  # fmt: skip
 
