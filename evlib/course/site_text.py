@@ -11,6 +11,7 @@ import mistune
 from evlib.course.site_formula import mathml
 
 WIDE = 3  # columns of a table from which on it may have to be moved sideways on a phone
+CROWDED = 5  # columns from which on it is made wider than a phone
 HOW = re.compile(r"<p><small>(?:Run this cell|To change it, run this cell)\b.*?</small></p>", re.DOTALL)
 
 
@@ -79,6 +80,8 @@ def _scroll(found: re.Match[str]) -> str:
     table = re.sub(r"<th\b[^>]*></th>", "<td></td>", found[0])  # an empty heading is none, for who hears the table
     columns = len(re.findall(r"<t[hd]\b", table.partition("</tr>")[0]))
     reach = ' tabindex="0" role="group" aria-label="Table, can be moved sideways"' if columns >= WIDE else ""
+    if columns >= CROWDED:  # else a phone squeezes its sentences into columns of one word
+        table = table.replace("<table", f'<table style="min-width:{min(6 * columns, 44)}rem"', 1)
     return f'<div class="wide"{reach}>{table}</div>'
 
 

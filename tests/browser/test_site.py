@@ -78,7 +78,7 @@ def test_a_page_opens_from_the_disk_and_asks_for_nothing_else(name, opened, plac
             page.evaluate(checks.axe_source())
             assert page.evaluate(AXE) == []
         if screenshots:
-            page.screenshot(path=screenshots / f"site_{name}_{label}.png", full_page=True)
+            page.screenshot(path=screenshots / f"site_{name}_{label}.png")
     assert page.refused == [] and page.said == []
 
 
@@ -105,12 +105,14 @@ def test_the_formula_is_drawn(opened):
     assert fraction["height"] > 1.6 * line["height"], "numerator and denominator stand one above the other"
 
 
-def test_a_page_prints_and_its_folds_stay_as_they_are(opened):
+def test_a_page_prints_with_why_open_and_solutions_folded(opened):
     page = opened("01_motors", DESK)
-    pdf = page.pdf(format="A4")
-    assert re.search(rb"/Type ?/Page\b", pdf)
+    assert len(re.findall(rb"/Type ?/Page\b", page.pdf(format="A4"))) > 10
     page.emulate_media(media="print")
     page.set_viewport_size({"width": 680, "height": 900})  # the width of A4 between its margins
     assert page.evaluate("document.documentElement.scrollWidth <= window.innerWidth")
     assert page.locator("nav").first.is_hidden() and page.locator("details.code").first.is_hidden()
-    assert page.locator("h1").is_visible()
+    why = page.locator("details", has=page.locator("summary", has_text=re.compile("^Why$"))).first
+    solved = page.locator("details", has=page.locator("summary", has_text="Solution of motors.1")).first
+    tall, low = (fold.bounding_box()["height"] for fold in (why, solved))
+    assert tall > 2 * low, "why is read on paper too; a solution stays folded"
