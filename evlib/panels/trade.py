@@ -11,7 +11,7 @@ from typing import Any
 from evlib.build.schema import Build, declared
 from evlib.build.search.found import MARGIN, Found
 from evlib.build.search.front import FrontCase, choose, front_picture
-from evlib.build.search.plan import plan
+from evlib.build.search.plan import plan, quantity_at
 from evlib.build.search.run import run
 from evlib.build.search.trade_map import FURTHEST, LEVELS, TradeCase, at_point, near_point
 from evlib.build.search.trade_map import trade_map as review_map
@@ -81,13 +81,16 @@ def _around(build: Build, path: str) -> tuple[float, float] | None:
 
 def _control(build: Build, path: str, span: Any) -> QuantityControl:
     """A slider over the span; the build's own value widens it."""
-    found = quantity_of(declared().get(path))
+    found = quantity_at(path)
     if found is None or found.whole:
         raise ValueError(f"{path}: it takes no value between two others; allowed on a map: a quantity that does")
     if span is not None:
         if not isinstance(span, tuple) or len(span) != 2:
             raise ValueError(f"{path}: {span!r} was given; allowed: None, or a pair of ends")
-        low, high = (float(found.accept(end)) for end in span)
+        try:
+            low, high = (float(found.accept(end)) for end in span)
+        except ValueError as error:
+            raise ValueError(f"{path}: {error}") from None
         if not low < high:
             raise ValueError(f"{path}: from {found.show(low)} to {found.show(high)} was given; allowed: rising")
         found = dataclasses.replace(found, slider=(low, high))

@@ -263,7 +263,7 @@ def _axis(build: Build, name: str, given: Any) -> Axis:
                 raise ValueError(f"{name}, {option}: {change!r} was given; allowed: values that it changes, by path")
         options = {str(option): dict(change) for option, change in given.items()}
         return _alternatives(build, Alternatives(name, options))
-    quantity = _declared(name)
+    quantity = quantity_at(name)
     if isinstance(given, list):
         if len({str(value) for value in given}) != len(given):
             raise ValueError(f"{name}: the same value stands twice in {given!r}; allowed: values that differ")
@@ -287,7 +287,7 @@ def _axis(build: Build, name: str, given: Any) -> Axis:
     return Span(name, quantity, low, high)
 
 
-def _declared(path: str) -> Quantity | None:
+def quantity_at(path: str) -> Quantity | None:
     """The quantity at a path; None where a build holds a word, a list or a curve there."""
     known = declared()
     if path not in known:
@@ -303,7 +303,7 @@ def _alternatives(build: Build, axis: Alternatives) -> Alternatives:
         raise ValueError(f"{axis.name}: none of its alternatives changes anything; allowed: values by their path")
     for option, change in axis.options.items():
         for path, value in change.items():
-            quantity, hint = _declared(path), declared()[path]
+            quantity, hint = quantity_at(path), declared()[path]
             words = [word for inner in (hint, *typing.get_args(hint)) if typing.get_origin(inner) is typing.Literal
                      for word in typing.get_args(inner)]  # fmt: skip
             if quantity is None and words and value not in words:
@@ -318,7 +318,7 @@ def _alternatives(build: Build, axis: Alternatives) -> Alternatives:
 def _is_column(axis: Alternatives, build: Build) -> bool:
     """Whether all that the alternatives change are plain numbers that every one of them knows; counts are not."""
     for path in axis.paths:
-        quantity = _declared(path)
+        quantity = quantity_at(path)
         if quantity is None or quantity.whole:
             return False
         values = [change.get(path, build.value(path)) for change in axis.options.values()]
@@ -328,7 +328,7 @@ def _is_column(axis: Alternatives, build: Build) -> bool:
 
 
 def _number(path: str, value: Any) -> float:
-    quantity = _declared(path)
+    quantity = quantity_at(path)
     assert quantity is not None
     return float(quantity.accept(value))
 
