@@ -6,14 +6,18 @@ Exit status: 0 every check made passed; 1 some check failed or is not known; 2 t
 from __future__ import annotations
 
 import argparse
+import os
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 
 from evlib.build.as_json import build_json
+from evlib.build.compare import FEWEST, MOST, compare, listed
 from evlib.build.drawings import adapter_dxf
 from evlib.build.file import BadBuild, blank, find_build, read_build
 from evlib.build.json_schema import schema_text
-from evlib.build.review import review
+from evlib.build.repair import HEADER, cells, failed, repair
+from evlib.build.review import Review, review
 from evlib.build.schema import Build
 from evlib.build.sheet import PAPERS, sheet, side_text
 from evlib.ground.checks import FAIL, NOT_KNOWN
@@ -37,6 +41,11 @@ def main(words: list[str] | None = None) -> int:
             command.add_argument("-o", "--output", type=Path, required=True, help=output)
         if name == "sheet":
             command.add_argument("--paper", choices=PAPERS, default="", help="fix the paper; else the printer's")
+    command = commands.add_parser("compare", help="print what differs between two to four builds, and what it does")
+    command.add_argument("builds", nargs="+", metavar="build", help="build files, or names of builds of the course")
+    command = commands.add_parser("repair", help="print the smallest changes that mend each failed check")
+    command.add_argument("build", help="a build file, or the name of a build that comes with the course")
+    command.add_argument("--check", default="", help="this check alone, by its name")
     command = commands.add_parser("blank", help="write a blank build file that says how to get each value")
     command.add_argument("-o", "--output", type=Path, required=True, help="the build file to write")
     command = commands.add_parser("schema", help="write the schema of the JSON")
@@ -45,9 +54,16 @@ def main(words: list[str] | None = None) -> int:
     try:
         if asked.command == "schema":
             return _written(asked.output, schema_text())
+        if asked.command == "compare":
+            return _compare(asked.builds)
+        if asked.command == "repair":
+            return _repair(asked)
         return _blank(asked.output) if asked.command == "blank" else _review(asked)
     except BadBuild as error:
         print(error, file=sys.stderr)
+    except BrokenPipeError:  # who reads the output has stopped reading, as ``head`` does
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 1
     except OSError as error:
         print(f"{asked.output}: cannot be written: {error.strerror}", file=sys.stderr)
     return 2
@@ -66,6 +82,53 @@ def _written(output: Path, text: str) -> int:
     write_atomically(output, text)
     print(f"{output} is written")
     return 0
+
+
+def _compare(names: list[str]) -> int:
+    if not FEWEST <= len(names) <= MOST:
+        print(f"builds: {len(names)} given; allowed: {FEWEST} to {MOST}", file=sys.stderr)
+        return 2
+    found = compare([read_build(find_build(name)) for name in names])
+    print(found.sentence)
+    for table in listed(found, names, most=1000):
+        print(f"\n{table.title}\n{_aligned(table.header, table.rows)}")
+    print()
+    for name, each in zip(names, found.reviews, strict=True):
+        print(f"{name}: {each.summary}")
+    return max(_status(each) for each in found.reviews)
+
+
+def _repair(asked: argparse.Namespace) -> int:
+    build = read_build(find_build(asked.build))
+    before = review(build, figures=False)
+    if asked.check and asked.check not in [check.name for check in before.checks]:
+        print(f"--check: {asked.check!r} is no check; the command review lists them", file=sys.stderr)
+        return 2
+    for name in [asked.check] if asked.check else failed(before):
+        check = before.check(name)
+        if check.demand is None:
+            print(f"{name}: {check.verdict}; there is no margin to lift")
+            continue
+        found = repair(build, name, before=before)
+        print(found.sentence)
+        if found.found:
+            print(_aligned(HEADER, [cells(each) for each in found.found]))
+        print()
+    print(before.summary)
+    return _status(before)
+
+
+def _aligned(header: Sequence[str], rows: Sequence[Sequence[str]]) -> str:
+    """A table as lines of text."""
+    every = [header, *rows]
+    widths = [max(len(row[column]) for row in every) for column in range(len(header))]
+    return "\n".join("  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip()
+                     for row in every)  # fmt: skip
+
+
+def _status(found: Review) -> int:
+    counts = found.counts
+    return 1 if counts[FAIL] or counts[NOT_KNOWN] else 0
 
 
 def _plate(output: Path, build: Build) -> int:
@@ -91,8 +154,7 @@ def _review(asked: argparse.Namespace) -> int:
             numbers += "" if check.demand is None else side_text(check, check.capacity)
             print(f"{check.verdict:15} {check.name}{numbers}{'  ' + ', '.join(check.missing) if check.missing else ''}")
     print(found.summary)
-    counts = found.counts
-    return 1 if counts[FAIL] or counts[NOT_KNOWN] else 0
+    return _status(found)
 
 
 if __name__ == "__main__":

@@ -17,6 +17,7 @@ import numpy as np
 from evlib.build.kinds import CHANGEABLE, WISH, kind_of
 from evlib.build.review import Review, review
 from evlib.build.schema import Build, declared
+from evlib.build.sheet.words import margin_text, value_text
 from evlib.build.spread import limits, outcome, outcomes, words
 from evlib.ground.checks import FAIL, NOT_KNOWN
 from evlib.ground.quantity import Array, Quantity, quantity_of, result
@@ -69,6 +70,19 @@ class Repairs:
         if not self.reach:
             return f"{self.check}: none of the {self.tried} values that one can change does it alone."
         return f"{self.check}: {self.reach} of the {self.tried} values that one can change would each do it alone."
+
+
+HEADER = ("change", "now", "to", "margin then", "no longer failing", "fails then")
+
+
+def cells(change: Repair) -> tuple[str, ...]:
+    """A change in words, under :data:`HEADER`."""
+    quantity = quantity_of(declared()[change.path])
+    now, to = (value_text(value, quantity) for value in (change.now, change.value))
+    beyond = "" if change.usual else "; beyond the usual span"
+    others = f"and {len(change.mends)} more" if change.mends else "this one"
+    return (f"{change.words} ({change.kind}{beyond})", now, to, margin_text(change.margin),
+            f"this {others}" if change.mends else others, ", ".join(change.breaks) or "none")  # fmt: skip
 
 
 def repairs(build: Build, *, rows: int = 5, most: int = 3) -> tuple[Repairs, ...]:
