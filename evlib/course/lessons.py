@@ -49,8 +49,9 @@ class Lesson:
 
 @functools.cache
 def lessons(folder: Path = NOTEBOOKS) -> tuple[Lesson, ...]:
-    """Every lesson, in the order of the file names."""
-    return tuple(_read(path) for path in sorted(folder.glob("[0-9]*.ipynb")))
+    """Every lesson, in the order of the file names. A notebook without objectives, as the page of words, is none."""
+    found = (_read(path) for path in sorted(folder.glob("[0-9]*.ipynb")))
+    return tuple(lesson for lesson in found if lesson.objectives)
 
 
 def _read(path: Path) -> Lesson:
