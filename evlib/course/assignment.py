@@ -56,6 +56,9 @@ def run(asked: argparse.Namespace) -> int:
             print(f"There is no lesson {word[:40]!r}; there are: {numbers}.", file=sys.stderr)
             return 2
         chosen[name] = assignment(read(known[name]))
+        if not total(chosen[name]):
+            print(f"{name} has no exercises, so it cannot be an assignment.", file=sys.stderr)
+            return 2
     with new_folder(asked.out) as place:
         (place / "nbgrader_config.py").write_text(CONFIG, encoding="utf-8")
         for name, book in chosen.items():

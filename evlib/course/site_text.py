@@ -11,7 +11,7 @@ import mistune
 from evlib.course.site_formula import mathml
 
 WIDE = 3  # columns of a table from which on it may have to be moved sideways on a phone
-CROWDED = 5  # columns from which on it is made wider than a phone
+CROWDED, WORDY = 5, 60  # columns, and letters in a cell, from which on it is made wider than a phone
 HOW = re.compile(r"<p><small>(?:Run this cell|To change it, run this cell)\b.*?</small></p>", re.DOTALL)
 
 
@@ -80,8 +80,9 @@ def _scroll(found: re.Match[str]) -> str:
     table = re.sub(r"<th\b[^>]*></th>", "<td></td>", found[0])  # an empty heading is none, for who hears the table
     columns = len(re.findall(r"<t[hd]\b", table.partition("</tr>")[0]))
     reach = ' tabindex="0" role="group" aria-label="Table, can be moved sideways"' if columns >= WIDE else ""
-    if columns >= CROWDED:  # else a phone squeezes its sentences into columns of one word
-        table = table.replace("<table", f'<table style="min-width:{min(6 * columns, 44)}rem"', 1)
+    wordy = max(map(len, re.findall(r"<t[hd]\b[^>]*>(.*?)</t[hd]>", table, flags=re.DOTALL)), default=0) > WORDY
+    if columns >= CROWDED or (columns >= WIDE and wordy):  # else a phone squeezes sentences into columns of one word
+        table = table.replace("<table", f'<table style="min-width:{min((11 if wordy else 6) * columns, 44)}rem"', 1)
     return f'<div class="wide"{reach}>{table}</div>'
 
 
@@ -97,4 +98,5 @@ def output(shown: dict[str, Any]) -> str:
     data = shown["data"]
     if "text/html" not in data:
         return preformatted("".join(data["text/plain"]))
-    return scrolled(HOW.sub("", "".join(data["text/html"])))
+    page = HOW.sub("", "".join(data["text/html"]))
+    return scrolled(re.sub(r'(?<=<a href=")[^"]*', lambda found: page_of(found[0]), page))

@@ -9,6 +9,7 @@ from evlib.course.__main__ import main
 from evlib.course.editions import edition, lesson_files, read, source, tags
 
 NAMES = [path.name for path in lesson_files()]
+TAUGHT = [name for name in NAMES if name != "00c_words.ipynb"]  # that one is looked things up in: nothing to solve
 
 
 @pytest.fixture(scope="module")
@@ -34,7 +35,7 @@ def said(book):
     return "\n".join(parts)
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", TAUGHT)
 def test_every_lesson_has_notes_and_solutions_to_begin_with(name):
     text = said(read(next(path for path in lesson_files() if path.name == name)))
     assert "For teachers" in text and "Solution of" in text
@@ -48,7 +49,7 @@ def test_learners_get_no_teachers_notes(books, name, kind):
     assert "For teachers" not in text and "**Watch for" not in text
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", TAUGHT)
 def test_solutions_are_folded_or_out(books, name):
     folded, out = said(books["folded", name]), said(books["out", name])
     assert folded.count("<details><summary>Solution of") >= 1 and "<details open" not in folded
@@ -56,7 +57,7 @@ def test_solutions_are_folded_or_out(books, name):
         assert trace not in out, trace
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", TAUGHT)
 def test_the_solution_edition_has_all_open_and_the_notes_in(books, name):
     text = said(books["open", name])
     folds = re.findall(r"<details[^>]*><summary>(?:Solution of|For teachers)", text)

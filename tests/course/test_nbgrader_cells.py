@@ -15,7 +15,7 @@ from evlib.exercises.free import Free, Prediction
 from evlib.exercises.marker import mark
 from evlib.exercises.register import everything, find
 
-LESSONS = {lesson.name: lesson for lesson in lessons()}
+LESSONS = {lesson.name: lesson for lesson in lessons() if lesson.objectives}
 NEEDED = {"grade", "solution", "locked", "schema_version", "task", "grade_id", "cell_type"}  # nbgrader's third schema
 
 
@@ -85,8 +85,13 @@ def test_the_command_writes_a_course_folder(tmp_path, capsys):
 def test_a_lesson_that_is_not_there_is_one_sentence(tmp_path, capsys):
     assert main(["assignment", str(tmp_path / "college"), "03d", "99"]) == 2
     said = capsys.readouterr().err
-    assert said.startswith("There is no lesson '99'; there are: 00, 00b, 01") and said.endswith(".\n")
+    assert said.startswith("There is no lesson '99'; there are: 00, 00b, ") and said.endswith(".\n")
     assert list(tmp_path.iterdir()) == []
+
+
+def test_what_has_no_exercises_is_no_assignment(tmp_path, capsys):
+    assert main(["assignment", str(tmp_path / "college"), "00c"]) == 2
+    assert capsys.readouterr().err == "00c_words has no exercises, so it cannot be an assignment.\n"
 
 
 def run(code, tmp_path):

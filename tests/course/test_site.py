@@ -97,7 +97,7 @@ def test_a_page_has_all_that_the_lesson_says(made, name):
     assert "course code DEMO-0" in text
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", [name for name in NAMES if name != "00c_words"])
 def test_solutions_are_there_and_folded(made, name):
     folds = re.findall(r"<details[^>]*><summary>Solution of", made[f"{name}.html"])
     assert folds and set(folds) == {"<details><summary>Solution of"}
