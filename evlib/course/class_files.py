@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from evlib.exercises import answers
-from evlib.exercises.base import DEMONSTRATION, Exercise, Mark
+from evlib.exercises.base import DEMONSTRATION, DONE, Exercise, Mark
 from evlib.exercises.marker import mark
 from evlib.exercises.register import find
 
@@ -44,7 +44,7 @@ class Sheet:
 
     def is_done(self, name: str) -> bool:
         """Whether it was right once, or is kept for a person to mark."""
-        return bool({"right", "kept"} & set(self.verdicts(name)))
+        return any(verdict in DONE for verdict in self.verdicts(name))
 
     def at_once(self, name: str) -> bool:
         """Whether the first try was right."""

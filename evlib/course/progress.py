@@ -11,6 +11,7 @@ from typing import Any
 
 from evlib.course.lessons import Lesson, lessons
 from evlib.exercises import answers
+from evlib.exercises.base import DONE
 from evlib.exercises.free import Free
 from evlib.ground.folder import folder, write_atomically
 from evlib.ground.shown import Shown
@@ -47,7 +48,7 @@ def done(lesson: Lesson, kept: dict[str, Any]) -> tuple[Done, ...]:
 
 def _done(lesson: Lesson, objective: str, tries: dict[str, list[dict[str, str]]]) -> Done:
     names = [exercise.id for exercise in lesson.serving(objective)]
-    good = tuple(name for name in names if any(each["verdict"] in ("right", "kept") for each in tries.get(name, [])))
+    good = tuple(name for name in names if any(each["verdict"] in DONE for each in tries.get(name, [])))
     first = tuple(name for name in names if tries.get(name) and tries[name][0]["verdict"] == "right")
     return Done(objective, good, first, tuple(name for name in names if name not in good))
 

@@ -149,8 +149,3 @@ def first_verdict(name: str, *, code: str) -> str:
     """The verdict of the first try, or an empty text."""
     tries = _kept(code)["answers"].get(name)
     return str(tries[0]["verdict"]) if tries else ""
-
-
-def is_done(name: str, *, code: str) -> bool:
-    """Whether an exercise was answered rightly once, or its answer is kept for a person to mark."""
-    return any(one["verdict"] in ("right", "kept") for one in _kept(code)["answers"].get(name, []))

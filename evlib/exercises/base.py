@@ -16,6 +16,7 @@ from typing import Literal, TypeVar, get_args
 Depth = Literal["Shop", "Why", "Deep"]
 Place = Literal["desk", "bench, dead", "bench, energised", "vehicle"]
 Verdict = Literal["right", "unit", "slip", "half", "not yet", "unread", "kept"]
+DONE = ("right", "kept")  # verdicts after which an exercise is done
 Form = Literal["line", "text", "choices", "order", "lines"]  # of the box: which controls it has
 
 DEMONSTRATION = "DEMO-0"  # the course code of the numbers in a committed notebook

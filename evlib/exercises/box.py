@@ -11,7 +11,7 @@ from evlib.exercises.base import DEMONSTRATION, Exercise, Mark
 from evlib.exercises.free import Free, Prediction
 from evlib.exercises.marker import clean, mark
 from evlib.exercises.number import Number
-from evlib.exercises.register import find, of_topic, topics
+from evlib.exercises.register import find
 from evlib.ground.shown import Shown
 
 
@@ -133,17 +133,6 @@ def right_at_once(*names: str) -> str:
     code = answers.course_code()
     right = sum(answers.first_verdict(name, code=code) == "right" for name in names)
     return f"{right} of {len(names)} right at the first try"
-
-
-def progress(topic: str) -> Shown:
-    """How many exercises of a topic are right, and which are left."""
-    if topic not in topics():
-        return page.sentence(f"There are no exercises about {str(topic)[:40]!r}; there are: {', '.join(topics())}.")
-    code = answers.course_code()
-    exercises = [e for e in of_topic(topic).values() if not isinstance(e, Prediction)]
-    left = [e.id for e in exercises if not answers.is_done(e.id, code=code)]
-    words = f"{len(exercises) - len(left)} of {len(exercises)} done, with course code {code}."
-    return page.sentence(words + (f" Left: {', '.join(left)}." if left else " All of them."))
 
 
 def submit(exercise: Exercise, text: str) -> tuple[Mark, str]:
