@@ -9,6 +9,7 @@ from evlib.build import coupling
 from evlib.build.file import find_build, read_build
 from evlib.build.view import View
 from evlib.lesson import shafts, shafts_more, shafts_pictures
+from evlib.panels import shafts as shafts_panels
 
 near = pytest.approx
 
@@ -126,3 +127,20 @@ def test_the_cutaway_has_the_builds_sizes(van, monkeypatch):
     assert sizes["Df"] - sizes["c far"] - sizes["c near"] == near(sizes["gap"], abs=0.006)
     assert sizes["c far"] - sizes["hs"] == near(sizes["c - hs"], abs=0.006)
     assert sizes["Le"] == near((48 - 0.52) / 2 - 2, abs=0.006)
+
+
+def test_the_panels_fully_warm_is_the_sum_of_the_lesson(van):
+    """By hand: shafts 11.7e-6 x 115.68 mm x 90 K, frames 10.5e-6 x 40 mm x 45 K, ring 23e-6 x 76.2 mm x 45 K."""
+    panel = shafts_panels.cut_panel(van)
+    found = panel.compute(**panel.start)
+    closed = 11.7e-6 * 115.68e-3 * 90 - 10.5e-6 * 40e-3 * 45 - 23e-6 * 76.2e-3 * 45
+    assert found.final_gap == near(0.52e-3 - 2 * 0.08e-3 - closed, abs=1e-9)
+
+
+def test_the_sleeve_has_the_stress_of_a_tube(van):
+    """16 T D / (pi (D^4 - d^4)): 56 mm outside, bored to (18 + 1.8) x 2 mm at its roots."""
+    panel = shafts_panels.line_panel(van)
+    found = panel.compute(**panel.start)
+    tube = 16 * found.torques[1] * 0.056 / (math.pi * (0.056**4 - 0.0396**4))
+    assert found.stresses[1] == near(tube, rel=1e-9)
+    assert found.stresses[0] == found.stresses[2] > 3 * found.stresses[1]

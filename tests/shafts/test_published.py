@@ -113,6 +113,7 @@ def test_involute_of_30_degrees():
 def test_dudley_tables_pinned():
     """Column sums of Dudley's tables, added by hand from the printed tables (Machinery's Handbook; two more listings).
 
+    Table II by rows: 5.5, 6.4, 9.4.
     Shear 20+30+40+40+50 = 180; straight 1.5+2+3+4+5 = 15.5; crowned 6+8+12+16+20 = 62; tension 22+32+45+45+55 = 199.
     """
     columns = list(zip(*tables.SPLINE_STEEL_PSI.values(), strict=True))
@@ -120,6 +121,7 @@ def test_dudley_tables_pinned():
     assert [sum(c) for c in zip(*tables.FATIGUE_LIFE, strict=True)][1:] == near([4.0, 3.7])
     assert sum(row[1] for row in tables.WEAR_LIFE) == near(4.0 + 2.8 + 2.0 + 1.4 + 1.0 + 0.7 + 0.5)
     assert [sum(row) for row in tables.LOAD_DISTRIBUTION] == [4.5, 5.5, 7.0, 9.0]
+    assert [sum(row) for row in tables.APPLICATION.values()] == near([5.5, 6.4, 9.4])
 
 
 @pytest.mark.parametrize(
