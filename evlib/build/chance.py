@@ -95,7 +95,8 @@ class Chance:
         few = 300 / self.draws
         if self.chance in (0, 1):
             return f"under {few:.2g} %" if self.chance == 0 else f"over {100 - few:.4g} %"
-        return f"{100 * self.chance:.0f} % ± {100 * self.standard_error:.1f} %"
+        digits = 0 if 0.01 <= self.chance <= 0.99 else 1
+        return f"{100 * self.chance:.{digits}f} % ± {100 * self.standard_error:.1f} %"
 
 
 def chances(

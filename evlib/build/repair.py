@@ -17,7 +17,7 @@ import numpy as np
 from evlib.build.kinds import CHANGEABLE, WISH, kind_of
 from evlib.build.review import Review, review
 from evlib.build.schema import Build, declared
-from evlib.build.sheet.words import margin_text, value_text
+from evlib.build.sheet.words import few, margin_text, value_text
 from evlib.build.spread import limits, outcome, outcomes, words
 from evlib.ground.checks import FAIL, NOT_KNOWN
 from evlib.ground.quantity import Array, Quantity, quantity_of, result
@@ -62,7 +62,7 @@ class Repairs:
     target: float
     tried: int  # values and choices that were tried
     found: tuple[Repair, ...]
-    reach: int  # how many of them reach the target; ``found`` is the best of them
+    reach: int  # how many of them reach the target; ``found`` are the best of them
 
     @property
     def sentence(self) -> str:
@@ -82,7 +82,7 @@ def cells(change: Repair) -> tuple[str, ...]:
     beyond = "" if change.usual else "; beyond the usual span"
     others = f"and {len(change.mends)} more" if change.mends else "this one"
     return (f"{change.words} ({change.kind}{beyond})", now, to, margin_text(change.margin),
-            f"this {others}" if change.mends else others, ", ".join(change.breaks) or "none")  # fmt: skip
+            f"this {others}" if change.mends else others, few(change.breaks) or "none")  # fmt: skip
 
 
 def repairs(build: Build, *, rows: int = 5, most: int = 3) -> tuple[Repairs, ...]:
@@ -100,7 +100,8 @@ def repair(build: Build, name: str, *, most: int = 3, before: Review | None = No
     """The smallest single changes that lift the margin of one check to its target, the best ``most`` of them.
 
     What a builder can change (a setting, a part) comes before what the owner may ask less of; a value within its
-    usual span before one beyond it; then the smallest relative change first. Facts and rules are no candidates.
+    usual span before one beyond it; then the smallest relative change first. Facts and rules are no candidates, nor
+    is a value beyond its usual span that leaves no fewer checks failing.
     """
     before = before or review(build, figures=False)
     check = before.check(name)
@@ -116,14 +117,17 @@ def repair(build: Build, name: str, *, most: int = 3, before: Review | None = No
     found = [*_numbers(build, name, numbers), *_options(build, name, [path for path in known if path not in numbers])]
     found.sort(key=lambda each: (kind_of(each[0]) == WISH, not _usual(each[0], each[1]), each[2], each[0]))
     confirmed: list[Repair] = []
+    rejected = 0
     for path, least, change in found:
         if len(confirmed) == most:
             break
         made = _confirm(build, before, name, path, least, change)
-        if made is not None:
+        if made is not None and (made.usual or made.gain > 0):  # no wheel of a hand's width, at the cost of the rest
             confirmed.append(made)
+        else:
+            rejected += 1
     tried = len(numbers) + sum(bool(_choices(path)) for path in known)
-    return Repairs(name, float(check.margin), target, tried, tuple(confirmed), len(found) if confirmed else 0)
+    return Repairs(name, float(check.margin), target, tried, tuple(confirmed), len(found) - rejected)
 
 
 def _usual(path: str, value: Any) -> bool:
