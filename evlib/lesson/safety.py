@@ -318,11 +318,12 @@ def currents_table(build: Build) -> Shown:
         for words, amps in met:
             clears = fuse_clears(build, amps)
             can = part.fuse_minimum_breaking <= amps <= part.fuse_breaking_capacity
-            rows.append((words, both(amps, "A"), _time(clears),
-                         "yes" if can else "no: it goes on arcing"))  # fmt: skip
+            melts = clears - float(part.fuse_arcing_time)
+            after = _time(clears) if can else "never" if np.isinf(melts) else f"never: melts in {_time(melts)}, arcs on"
+            rows.append((words, both(amps, "A"), after))
         return rows
 
-    return said(build, make, ("case", "current", "the fuse clears it in", "it can break it"))
+    return said(build, make, ("case", "current", "the fuse clears it in"))
 
 
 def runaway_table(build: Build) -> Shown:

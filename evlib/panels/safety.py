@@ -163,6 +163,7 @@ def protection_twin(result: ProtectionCase) -> Twin:
     at_least = float(np.interp(result.smallest, result.current, result.cable))
     stands = units.show(at_least, "s") if at_least <= wire.ADIABATIC_LIMIT else "more than 5 s, where its rule ends"
     clears = result.clears_smallest
+    breaks = np.isfinite(clears) and result.smallest >= result.minimum
     rows = (
         ("contactor breaks up to", Amount(result.breaking, "A")),
         ("fuse is quicker from", Amount(result.upper, "A")),
@@ -170,7 +171,7 @@ def protection_twin(result: ProtectionCase) -> Twin:
         ("largest short, hot and full", Amount(result.largest, "A")),
         ("least short, cold and low", Amount(result.smallest, "A")),
         ("fuse breaks from", Amount(result.minimum, "A")),
-        ("fuse clears the least short in", f"{units.figures(1e3 * clears)} ms" if np.isfinite(clears) else "never"),
+        ("fuse clears the least short in", f"{units.figures(1e3 * clears)} ms" if breaks else "never"),
         ("cable stands the least short for", stands),
         ("an arc on the cold, low pack", Amount(result.smallest / 2, "A")),
         ("L/R of the short", f"{units.figures(1e3 * result.time_constant)} ms"),
