@@ -176,6 +176,13 @@ class Notebook:
         self.menu("Kernel", "Restart Kernel…")
         self.page.click(".jp-Dialog button.jp-mod-accept")
 
+    def kernel_dies(self) -> None:
+        """Restart the kernel behind the page's back: nothing is clicked, so the cursor stays where it is."""
+        base, _, query = self.address.partition("/lab?")
+        for session in self.sessions():
+            place = f"{base}/api/kernels/{session['kernel']['id']}/restart?{query}"
+            _reach.open(urllib.request.Request(place, data=b"", method="POST")).close()
+
     def prompts(self) -> list[str]:
         """The prompts of the code cells, as ``[3]:``."""
         return list(self.page.evaluate(

@@ -2,6 +2,10 @@
 // judges nothing. What is typed and not yet saved is kept in the tab, so that it is there again after a kernel has died.
 // Comes after panels/mount.js in one text.
 
+// A kernel that has gone does not say so; a busy one answers later.
+const PATIENCE = 8000; // ms
+const UNANSWERED = "Not saved yet: no answer. What you typed is kept. Reload this page, then run all cells.";
+
 let forms = 0; // counts the forms in this page, for ids that differ
 
 export default {
@@ -126,10 +130,13 @@ class Row {
     if (text === this.saved && source === this.savedSource) return;
     this.draft(text);
     this.say("Saving ...", "");
+    clearTimeout(this.waiting);
+    this.waiting = setTimeout(() => this.say(UNANSWERED, "evlib-bad"), PATIENCE);
     if (!this.form.forms.send({ kind: "enter", path: this.path, text, source })) this.say("Not saved.", "evlib-bad");
   }
 
   take({ typed, source }, sentence = "") {
+    if (sentence) clearTimeout(this.waiting);
     const editing = document.activeElement === this.box && this.box.value !== typed && !sentence;
     this.saved = typed;
     this.savedSource = source;
@@ -142,6 +149,7 @@ class Row {
   }
 
   refuse(sentence) {
+    clearTimeout(this.waiting);
     this.box.setAttribute("aria-invalid", "true");
     this.say(sentence, "evlib-bad");
   }
