@@ -6,6 +6,7 @@ from evlib.exercises.base import Exercise
 from evlib.exercises.choice import Choice, Option
 from evlib.exercises.free import Free, Prediction
 from evlib.exercises.number import Draw, Number, Slip, Step
+from evlib.exercises.order import Before, Order, Stage
 from evlib.ground.checks import Check
 from evlib.ground.quantity import Quantity
 
@@ -330,4 +331,55 @@ FIRST: list[Exercise] = [
     ),
 ]
 
-EXERCISES: list[Exercise] = [*GATE, *FIRST]
+DEAD: list[Exercise] = [
+    Order(
+        id="start.15",
+        objective=OBJECTIVE,
+        depth="Shop",
+        text="A qualified person is to work inside the cover of the traction system. In which order is it made dead, "
+        "and proved dead, before that?",
+        stages=(
+            Stage(name="disconnect", text="Key off and taken out; service disconnect pulled."),
+            Stage(name="lock", text="Your own padlock and tag where the disconnect was."),
+            Stage(name="wait", text="Wait for the discharge, as long as the parts' papers say."),
+            Stage(name="try", text="Try the meter on a source that you know."),
+            Stage(name="measure", text="Measure plus to minus, and each of them to the chassis."),
+            Stage(name="try again", text="Try the meter on the known source once more."),
+            Stage(name="work", text="Take the cover off and begin."),
+        ),
+        rules=(
+            Before(
+                first="try again",
+                later="work",
+                hint="Hands go in. Is it proved by then, and do you know that what "
+                "proved it was in order all the time?",
+            ),
+            Before(first="disconnect", later="lock", hint="A padlock keeps open what is open. Is it open by then?"),
+            Before(
+                first="lock",
+                later="wait",
+                hint="Somebody comes by while you stand there. What stops them from switching on?",
+            ),
+            Before(
+                first="wait",
+                later="measure",
+                hint="A controller holds its voltage for a while after it is cut "
+                "off. Has it had its time when you look?",
+            ),
+            Before(
+                first="try",
+                later="measure",
+                hint="A meter that is broken shows nothing, too. How do you know that yours is not?",
+            ),
+            Before(
+                first="measure",
+                later="try again",
+                hint="Meters and leads can fail while they are used. Does your order find that out?",
+            ),
+        ),
+        why="What is open is locked, what is stored has gone, and the meter is shown to be sound before and after.",
+        teacher="The order is that of EN 50110-1, from memory; the local code may ask for more, such as earthing.",
+    ),
+]
+
+EXERCISES: list[Exercise] = [*GATE, *FIRST, *DEAD]
