@@ -82,13 +82,13 @@ def show_plate(build: Build) -> None:
     picture = figures.PlatePicture(cuts, p.machine_circle, p.gearbox_circle)
     rows = (
         ("outline", "diameter", p.plate_diameter), ("pilot", "bore that centres it", p.pilot_bore),
-        ("machine_holes", f"{p.machine_holes:.0f} holes on a circle of", p.machine_circle),
-        ("", "each hole", p.machine_hole),
-        ("gearbox_holes", f"{p.gearbox_holes:.0f} holes on a circle of", p.gearbox_circle),
-        ("", "each hole", p.gearbox_hole), ("text", "thickness", p.plate_thickness),
+        ("machine side", f"{p.machine_holes:.0f} holes on a circle of", p.machine_circle),
+        ("machine hole", "diameter", p.machine_hole),
+        ("gearbox side", f"{p.gearbox_holes:.0f} holes on a circle of", p.gearbox_circle),
+        ("gearbox hole", "diameter", p.gearbox_hole), ("plate", "thickness", p.plate_thickness),
     )  # fmt: skip
     _show(
-        figures.plate, picture, title="The adapter plate", head="layer",
+        figures.plate, picture, title="The adapter plate", head="cut",
         alt="A round plate with a large bore in its middle and two circles of holes: the inner one for the machine, "
         "the outer one for the gearbox.",
         sentence=f"The plate is {_mm(p.plate_diameter)} across with a pilot bore of {_mm(p.pilot_bore, 5)}; the DXF "
@@ -104,8 +104,8 @@ def show_dials(build: Build) -> None:
     rim = b.coupling.gearbox_joint.pilot_limit
     picture = figures.DialPicture(rim / 2, angle, circle)
     rows = (
-        ("rim", "full reading at most", rim), ("", "offset of the axes, half of it", rim / 2),
-        ("face", "dial runs on a circle of", circle), ("", "full reading at this build's angle", angle * circle),
+        ("rim", "full reading at most", rim), ("rim, halved", "offset of the axes", rim / 2),
+        ("face", "dial runs on a circle of", circle), ("face reading", "at this build's angle", angle * circle),
     )  # fmt: skip
     _show(
         figures.dials, picture, title="Two places for a dial", head="dial",

@@ -116,6 +116,7 @@ def test_drawings_say_what_they_show(name, draw, monkeypatch):
     base.call_draw(made, picture, axes)
     assert len(base.png(figure)) < base.LARGEST_PNG
     assert len(twin.alt) > 60 and twin.sentence.endswith(".")
+    assert all(cells[0] for cells in twin.table.rows)  # a row header may not be empty
     assert all(re.search(r"mm \([\d.]+ (in|thou)\)", cells[-1]) for cells in twin.table.rows)
 
 
