@@ -151,9 +151,13 @@ class View {
     });
     const unit = make("span", { class: "evlib-unit" });
     const why = make("p", { class: "evlib-why", id: id + "-why" }, [spec.note]);
-    slider.addEventListener("input", () => this.set(spec.name, { step: slider.valueAsNumber }, !this.panel.spec.coarse));
+    let rest = 0; // the complete answer waits until the keys rest: a key that is held would ask for it at every step
+    slider.addEventListener("input", () => {
+      clearTimeout(rest);
+      this.set(spec.name, { step: slider.valueAsNumber }, !this.panel.spec.coarse);
+    });
     slider.addEventListener("change", () => {
-      if (this.panel.spec.coarse) this.set(spec.name, { step: slider.valueAsNumber });
+      if (this.panel.spec.coarse) rest = setTimeout(() => this.set(spec.name, { step: slider.valueAsNumber }), 120);
     });
     let given = ""; // what the box last showed or sent
     const commit = () => {
