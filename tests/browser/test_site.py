@@ -12,11 +12,12 @@ from evlib.course.__main__ import main
 
 PHONE, DESK = (360, 740), (1200, 900)
 NAMES = ["index", *sorted(path.stem for path in (lab.ROOT / "notebooks").glob("*.ipynb"))]
-# What is wider than the page, but for what moves sideways within itself.
+# By how much the page is wider than the window, and what is wider, but for what moves sideways within itself.
 STICKING = """
-() => document.documentElement.scrollWidth <= window.innerWidth ? [] : [...document.querySelectorAll("body *")]
+() => document.documentElement.scrollWidth <= window.innerWidth ? [] : [
+  document.documentElement.scrollWidth - window.innerWidth, ...[...document.querySelectorAll("body *")]
   .filter((e) => e.getBoundingClientRect().right > window.innerWidth + 1 && !e.parentElement.closest(".wide, pre"))
-  .map((e) => e.outerHTML.slice(0, 160))
+  .map((e) => e.outerHTML.slice(0, 160))]
 """
 UNREACHED = """
 () => [...document.querySelectorAll(".wide, pre")]

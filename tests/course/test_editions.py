@@ -63,6 +63,8 @@ def test_the_solution_edition_has_all_open_and_the_notes_in(books, name):
     folds = re.findall(r"<details[^>]*><summary>(?:Solution of|For teachers)", text)
     assert folds and all(fold.startswith("<details open>") for fold in folds)
     assert "**Solution edition**" in source(books["open", name]["cells"][1])
+    calls = [source(cell) for cell in books["open", name]["cells"] if cell["cell_type"] == "code" and tags(cell)]
+    assert all(call.endswith("opened=True)") for call in calls if call.startswith("solution("))
     assert "They are folded" not in text and "Keep it to yourself" in text
 
 
