@@ -76,7 +76,8 @@ def dial_limits(build: Build) -> Shown:
 
 def _free_angle(engagement: float) -> float:
     """The largest angle of the handbook's table at which this width still counts with Km = 1 [rad]."""
-    return max(a for a in tables.MISALIGNMENTS if float(dudley.load_factor(a, engagement=engagement)) <= 1)
+    free = (a for a in tables.MISALIGNMENTS if float(dudley.load_factor(a, engagement=engagement)) <= 1)
+    return max(free, default=0.0)
 
 
 def _fit(b: View, letter: Any) -> str:
