@@ -84,6 +84,11 @@ def test_a_value_is_typed_refused_mended_and_never_lost(page, book, folder):
     radius.focus()
     page.keyboard.press("Enter")
     said(page, "vehicle.wheel_radius", "Saved as a guess")
+    book.restart()
+    lab.wait_for(lambda: page.locator(".evlib-static:visible").count(), 30, "the table is back")
+    assert page.locator(".evlib-form:visible").count() == 0
+    page.wait_for_timeout(3000)  # the server calls it idle before the restart has begun
+    lab.wait_for(book.ready, 90, "a kernel that can be ended")
     assert page.errors == []
 
 

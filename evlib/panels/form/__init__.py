@@ -52,7 +52,7 @@ class Form:
         try:
             row = enter(self.path, place, text, source=source)
         except (ValueError, OSError) as error:
-            return {"kind": "refused", "path": place, "sentence": f"Not saved. {error}."}
+            return {"kind": "refused", "path": place, "sentence": f"Not saved: {error}."}
         said = f"Saved as a {row.source}." if row.source == "guess" else "Saved." if row.typed else "Not known."
         return {"kind": "saved", "row": _row(row), "sentence": said, "counts": self.counts()}
 
