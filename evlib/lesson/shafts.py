@@ -91,7 +91,7 @@ def factor_table(build: Build) -> Shown:
         ("÷ wear life, flexible", "Kw", f"{float(rocks.life):.3f}", f"table VI: {c.spline_revolutions:,.0f} turns"),
         ("= flexible", "", _stress(rocks.compression), "equation 4"),
         ("or ÷ fatigue life, fixed", "Kf", f"{float(tight.life):.2f}", f"table III: {c.launch_cycles:,.0f} launches"),
-        ("and ÷ 9, fixed", "", "9", "equation 5, printed without a derivation"),
+        ("and ÷ 9, fixed", "", "9", "equation 5, as the handbook has it"),
         ("= fixed", "", _stress(tight.compression), f"Km is {float(tight.load):g} there"),
         ("the steel may bear", "", _stress(rocks.compression_allowed), f"table V: {part.sleeve_steel}, or the shafts'"),
         ("used", "", f"{_share(rocks.compression, rocks.compression_allowed)} flexible, "
