@@ -143,8 +143,9 @@ def share_and_error(passed: int, draws: int) -> tuple[float, float]:
     sqrt(p (1 - p) / n), with p = (k + 1) / (n + 2) in the error only: where all draws or none passed, the plain
     formula would say that nothing is left to chance.
 
-    >>> share_and_error(900, 1000)
-    (0.9, 0.009503...)
+    >>> share, error = share_and_error(900, 1000)
+    >>> share, round(error, 4)
+    (0.9, 0.0095)
     """
     near = (passed + 1) / (draws + 2)
     return passed / draws, float(np.sqrt(near * (1 - near) / draws))

@@ -184,6 +184,15 @@ def test_the_gain_of_a_measurement_is_the_closed_form_of_a_linear_margin(van):
     assert found[0].after == pytest.approx(found[0].scatter * math.sqrt(1 - found[0].gain))
 
 
+@pytest.mark.parametrize("share", [0.015, 0.02, 0.05])
+def test_what_a_measurement_leaves_of_one_values_scatter_is_that_of_a_measured_value(van, share):
+    """All of the variance is one value's: measured, its standard deviation of 1 % is what is left of it."""
+    drawn, allowed = "controller.controller_pack_current_limit", "pack.pack_current_limit"
+    build = spread_of(spread_of(van, drawn, 0.0), allowed, share)
+    (found,) = measurements(build, "pack current", draws=8000)
+    assert found.after / found.scatter == pytest.approx(0.01 / share, abs=0.03)
+
+
 def test_a_value_that_is_measured_well_gains_nothing(van):
     drawn, allowed = "controller.controller_pack_current_limit", "pack.pack_current_limit"
     build = spread_of(spread_of(van, drawn, 0.01), allowed, 0.06)
