@@ -45,7 +45,7 @@ def draw_dial(result: Face, axes: Axes) -> None:
         axes.plot([inner * cos(angle), RIM * cos(angle)], [inner * sin(angle), RIM * sin(angle)], "-", color=INK,
                   linewidth=2.0 if text else 1.0)  # fmt: skip
         axes.text(NUMBERS * cos(angle), NUMBERS * sin(angle), text, ha="center", va="center", fontsize=11, zorder=3)
-    axes.text(0, -0.42, result.caption, ha="center", va="center", fontsize=11)
+    axes.text(0, -0.31, result.caption, ha="center", va="center", fontsize=11)
     angle = _angle(result.share)
     axes.plot([-0.18 * cos(angle), TIP * cos(angle)], [-0.18 * sin(angle), TIP * sin(angle)], "-", color=INK,
               linewidth=2.2, gid="pointer")  # fmt: skip
