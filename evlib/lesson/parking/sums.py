@@ -124,12 +124,15 @@ def strengths(build: Build) -> Shown:
         "both axle shafts": f"2 × {_plain(final.axle_shaft_rating):g} N m / {ratio:.2f}",
     }
     area, pin = _plain(lock.park_contact_area), _plain(lock.pawl_pin_diameter)
-    presses = _plain(lock.park_contact_pressure) * area
-    shears = _plain(lock.pawl_pin_planes) * pi / 4 * pin**2 * _plain(lock.pawl_pin_strength)
-    weaker = "the pin" if shears < presses else "the contact"
+    sides = {
+        "contact": (area, _plain(lock.park_contact_pressure)),
+        "pin": (_plain(lock.pawl_pin_planes) * pi / 4 * pin**2, _plain(lock.pawl_pin_strength)),
+    }
+    weaker = min(sides, key=lambda name: sides[name][0] * sides[name][1])
+    section, stress = (float(digits(value)) for value in (1e6 * sides[weaker][0], 1e-6 * sides[weaker][1]))
+    lean = digits(_plain(lock.park_pressure_angle) * 180 / pi, 3)
     each["pawl, tooth and pin"] = (
-        f"{digits(min(presses, shears))} N ({weaker}) × cos {digits(_plain(lock.park_pressure_angle) * 180 / pi, 3)}° "
-        f"× {_plain(lock.park_radius):g} m"
+        f"{weaker}: {section:g} mm² × {stress:g} MPa × cos {float(lean):g}° × {_plain(lock.park_radius):g} m"
     )
     limits = sorted(line_limits(b).items(), key=lambda item: _plain(item[1]))
     return table(("part", "paper", "stands, at the toothed wheel"),
@@ -218,8 +221,8 @@ def ways_on_paper(build: Build) -> Shown:
         top = float(digits(limit))
         words = f"{top:g} rad/s × {radius:.2f} m / ({ratio:g} × {final:.2f}) × 3.6"
         paper.line("speed limit of the motors", words, top * radius / (ratio * final) * 3.6, "km/h", count=3)
-        rows += [(way if number == 0 else "", what, how, result.replace(" ", "\u00a0"))
-                 for number, (what, how, result) in enumerate(paper.rows)]  # fmt: skip
+        # the way stands in every row: a screen reader has no use for an empty row header
+        rows += [(way, what, how, result.replace(" ", "\u00a0")) for what, how, result in paper.rows]
     return table(("by", *HEADER), rows)
 
 

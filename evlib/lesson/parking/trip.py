@@ -46,7 +46,6 @@ def story(build: Build) -> Shown:
                 verdict += ": " + (made.reason or ", ".join(made.missing))
             demand, capacity = (side_text(made, side) for side in (made.demand, made.capacity))
             rows.append((moment, name, demand, capacity, margin_text(made.margin), verdict))
-            moment = ""
     return table(("moment", "check", "demand", "capacity", "margin", "verdict"), rows)
 
 
