@@ -103,9 +103,17 @@ def run(asked: argparse.Namespace) -> int:
     if not output.parent.is_dir():
         print(f"{output}: there is no folder {output.parent}; name a file in one that there is", file=sys.stderr)
         return 2
-    write_atomically(output, page("What you have done", progress()._repr_html_()))
+    write_atomically(output, page("What you have done", progress()._repr_html_() + _hand_in()))
     print(f"{output} is written; open it in a browser")
     return 0
+
+
+def _hand_in() -> str:
+    """Which file a teacher may ask for, where there is one."""
+    path = answers.path_of(answers.course_code())
+    if not path.exists():
+        return ""
+    return f"<p>To hand in, give your teacher a copy of this file: <code>{html.escape(str(path))}</code></p>"
 
 
 def page(title: str, body: str) -> str:

@@ -66,11 +66,14 @@ def test_one_topic_may_have_several_lessons_and_what_is_no_lesson_is_said():
 
 
 def test_the_page_is_written_and_says_that_it_is_private(own_folder, capsys):
+    assert main(["progress"]) == 0 and "To hand in" not in (own_folder / "progress.html").read_text(encoding="utf-8")
+    capsys.readouterr()
     hand_in(own_folder, CODE, ("start.12", right("start.12", CODE)))
     assert main(["progress"]) == 0
     page = (own_folder / "progress.html").read_text(encoding="utf-8")
     assert "progress.html is written" in capsys.readouterr().out
     assert html.escape(PRIVATE) in page and "no name, no time of day" in page and CODE in page
+    assert f"give your teacher a copy of this file: <code>{own_folder}/answers-{CODE}.json</code>" in page
     assert page.count("<h1>") == 1 and '<html lang="en">' in page and "<script" not in page
     assert main(["progress", "-o", str(own_folder / "none" / "x.html")]) == 2
     assert "there is no folder" in capsys.readouterr().err
