@@ -19,6 +19,7 @@ from evlib.ground.quantity import quantity_of
 from evlib.panels.panel import Amount, Panel, Table, Twin, choice, quantity
 
 PLACES = ("the longest", "the second", "the third")
+SPAN = "A bar is two standard deviations each way, as the build declares them, one value at a time."
 CHECKS = 6  # to choose from: the governing ones that a spread moves
 
 
@@ -92,7 +93,8 @@ def _twin(build: Build, result: Moves) -> Twin:
     )  # fmt: skip
     header = ("value", "low end", "margin at low", "high end", "margin at high", "from")
     moved = (f"{result.place + 1} moved", said, _per_cent(result.margin), "", "", _verdict(result))
-    return Twin(alt=alt, sentence=f"{sentence} ({_verdict(result)}). {fails}", table=Table(header, (*rows, moved)))
+    said_all = f"{sentence} ({_verdict(result)}). {fails} {SPAN}"
+    return Twin(alt=alt, sentence=said_all, table=Table(header, (*rows, moved)))
 
 
 def _per_cent(margin: float) -> Amount:
