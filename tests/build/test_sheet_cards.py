@@ -14,7 +14,7 @@ from evlib.build.schema import declared
 from evlib.build.sheet import sheet
 from evlib.build.sheet.listed import check_row
 from evlib.build.sheet.owner import owner_page
-from evlib.build.sheet.page import css_text, trouble
+from evlib.build.sheet.page import css_text, trouble, unready
 from evlib.build.sheet.settings import bench_card, hydraulic_card, protections_card
 from evlib.build.sheet.summary import governing_guesses, summary
 from evlib.build.sheet.upkeep import maintenance_card, parts_list
@@ -246,6 +246,13 @@ def test_trouble_names_the_failed_checks(van, pickup, empty):
     words = trouble(review(pickup), "hydraulics")
     assert "pressure switch" in words and "launch in low" in words and "grip" not in words
     assert "of this topic are not known" in trouble(review(empty), "shafts")
+
+
+def test_the_driver_s_page_is_held_back_while_checks_fail(van, pickup, empty):
+    assert unready(review(van)) == ""
+    failed = sum(check.verdict == "fail" for check in review(pickup).checks)
+    assert unready(review(pickup)).startswith(f"{failed} checks failed and 0 are not known") and failed > 0
+    assert "not to be handed to anyone yet" in sheet(empty) and "handed to anyone" not in sheet(van)
 
 
 # --- what is not known, and what comes from outside -----------------------------------------------------------------

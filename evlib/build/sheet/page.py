@@ -70,6 +70,7 @@ def sheet(build: Build, *, today: str | None = None, paper: str = "") -> str:
         first=summary(build, found),
         summary=found.summary,
         troubles={topic: trouble(found, topic) for topic in ("shafts", "hydraulics", "safety")},
+        unready=unready(found),
         cut=_pieces(lambda: cut_card.cut_body(build)),
         hub=_pieces(lambda: cut_card.hub_body(build)),
         joint=drawn(joint_drawing, build),
@@ -113,6 +114,14 @@ def trouble(found: Review, topic: str) -> str:
     words = [f"failed: {', '.join(failed)}; mend these first"] if failed else []
     words += [f"{len(unknown)} checks of this topic are not known"] if unknown else []
     return "; ".join(words) + "." if words else ""
+
+
+def unready(found: Review) -> str:
+    """What stands over the driver's page while checks failed or are not known; nothing where none did."""
+    failed, unknown = found.counts[FAIL], found.counts[NOT_KNOWN]
+    if not failed and not unknown:
+        return ""
+    return f"{failed} checks failed and {unknown} are not known: this page is not to be handed to anyone yet."
 
 
 def drawn(draw: Callable[[Build], Picture], build: Build) -> Picture | str:
