@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import math
+
 from evlib.exercises.base import Exercise
 from evlib.exercises.choice import Choice, Option
 from evlib.exercises.free import Free, Prediction
 from evlib.exercises.number import Draw, Number, Slip, Step
+from evlib.exercises.order import Before, Order, Stage
 from evlib.gearing.traction import tractive_effort
 from evlib.ground.checks import Check
 from evlib.ground.quantity import Quantity
@@ -15,11 +18,14 @@ TORQUE = Quantity("T", "N m", "torque", above=0)
 RADIUS = Quantity("r", "m", "loaded radius of the wheel", above=0)
 RATIO = Quantity("i", "", "ratio", above=0)
 MARGIN = Quantity("m", "", "margin", shown={"SI": "percent", "shop": "percent"})
+TIME = Quantity("t", "s", "time to the target speed", above=0)
+RATE = Quantity("c", "1/s", "margin lost for each second")
 
 READ = "read a review: say which check governs, and by what margin"
 CHANGE = "say what one change does to the other checks"
-DEFEND = "defend a change, with what it costs"
-MISSING = "say what a sheet does not tell you"
+CHOOSE = "choose a build on a map and on a front, and say what it costs"
+SURE = "say how sure a margin is, and which measurement helps most"
+HAND = "hand over a build: defend a change, and say what its sheet does not tell"
 
 EXERCISES: list[Exercise] = [
     Number(
@@ -116,7 +122,7 @@ EXERCISES: list[Exercise] = [
     ),
     Choice(
         id="sheet.4",
-        objective=MISSING,
+        objective=HAND,
         depth="Shop",
         text="A sheet counts 60 checks passed, none failed, 4 not known. What does that tell you?",
         choices=(
@@ -141,7 +147,7 @@ EXERCISES: list[Exercise] = [
     ),
     Free(
         id="sheet.5",
-        objective=DEFEND,
+        objective=HAND,
         depth="Why",
         text="Take the quarry pickup. Choose one value to change, so that one failed check comes out. Say which, why "
         "this one and not another, and what gets worse.",
@@ -154,6 +160,162 @@ EXERCISES: list[Exercise] = [
         model="An answer reads like this: the steepest start fails. I raise the final drive, because it lifts the pull "
         "without more current in the clutches. The downshift over-speed margin shrinks, so I lower the speed at which "
         "low may be chosen. A new final drive costs a day; more launch current would cost clutch plates.",
+    ),
+    Choice(
+        id="sheet.6",
+        objective=CHOOSE,
+        depth="Shop",
+        text="Four builds, by time to 60 km/h and by their smallest margin. A: 8.2 s, 4 %. B: 8.9 s, 12 %. C: 9.1 s, "
+        "10 %. D: 9.6 s, 18 %. Which of them is not on the front?",
+        choices=(
+            Option(
+                text="Build C",
+                right=True,
+                reason="B is quicker and has more margin too, so nobody would choose C.",
+            ),
+            Option(text="Build A", reason="Its margin is small. But is any other build quicker?"),
+            Option(
+                text="Build B",
+                reason="Look for a build that is both quicker than it and has more margin. Is there one?",
+            ),
+            Option(text="Build D", reason="It is the slowest. But does any other have as much margin?"),
+        ),
+    ),
+    Number(
+        id="sheet.7",
+        objective=CHOOSE,
+        depth="Why",
+        text="Two builds stand next to each other on a front. One reaches the target speed in {quick} with a margin of "
+        "{thin}, the other in {slow} with {thick}. How much margin does each second cost, in per cent a second?",
+        given={
+            "quick": Draw(TIME, "7.8 s", "8.8 s", "0.1 s"),
+            "slow": Draw(TIME, "9.4 s", "10.6 s", "0.1 s"),
+            "thin": Draw(MARGIN, "4 %", "8 %", "1 %"),
+            "thick": Draw(MARGIN, "14 %", "22 %", "1 %"),
+        },
+        answer=RATE,
+        unit="%/s",
+        right=lambda quick, slow, thin, thick: (thick - thin) / (slow - quick),
+        steps=(
+            Step("gained", "margin of the slow one - margin of the quick one", "", lambda thin, thick: thick - thin),
+            Step("lost", "its time - the other's time", "s", lambda quick, slow: slow - quick),
+            Step("price", "gained / lost", "1/s", lambda gained, lost: gained / lost),
+        ),
+        slips=(
+            Slip(
+                "upside down",
+                lambda quick, slow, thin, thick: (slow - quick) / (thick - thin) / 1e4,
+                "Per second means: divided by seconds. What is divided by what?",
+            ),
+            Slip(
+                "whole margin over whole time",
+                lambda quick, slow, thin, thick: thick / slow,
+                "What changes from one build to the other? Take differences of both.",
+            ),
+        ),
+    ),
+    Number(
+        id="sheet.8",
+        objective=SURE,
+        depth="Why",
+        text="Two values move a margin, each by itself. One standard deviation of the first moves it by {first}, one "
+        "of the second by {second}. What is the scatter of the margin, as one standard deviation?",
+        given={
+            "first": Draw(MARGIN, "3 %", "6 %", "0.5 %"),
+            "second": Draw(MARGIN, "7 %", "12 %", "0.5 %"),
+        },
+        answer=MARGIN,
+        right=lambda first, second: math.hypot(first, second),
+        steps=(
+            Step("squares", "first² + second²", "", lambda first, second: first**2 + second**2),
+            Step("scatter", "root of squares", "", lambda squares: squares**0.5),
+        ),
+        slips=(
+            Slip(
+                "added up",
+                lambda first, second: first + second,
+                "Both at their worst at once is rare. How do two independent deviations add?",
+            ),
+            Slip(
+                "the larger one only",
+                lambda first, second: second,
+                "The smaller one counts too, if less than you may think.",
+            ),
+            Slip(
+                "root forgotten",
+                lambda first, second: first**2 + second**2,
+                "What you have is the variance, in squares. Which step brings it back to per cent?",
+            ),
+        ),
+    ),
+    Choice(
+        id="sheet.9",
+        objective=SURE,
+        depth="Shop",
+        text="A margin scatters by 10 %. Of its variance one guess makes 70 %, a second guess 20 %, and a measured "
+        "value 10 %. You have time for one measurement. Which, and why?",
+        choices=(
+            Option(
+                text="The first guess: without it little more than half of the scatter is left.",
+                right=True,
+                reason="The root of what is left, 30 % of the variance, is 0.55.",
+            ),
+            Option(
+                text="The measured value, because measured values are easiest to measure again.",
+                reason="How much of the scatter would go, at the very best?",
+            ),
+            Option(
+                text="The second guess, because the first is too large to be mended.",
+                reason="What makes a share large: how far off the value may be, or whether it can be measured?",
+            ),
+            Option(
+                text="None: the check passes as stated.",
+                reason="It passes on the values as stated. How sure are they?",
+            ),
+        ),
+    ),
+    Order(
+        id="sheet.10",
+        objective=HAND,
+        depth="Shop",
+        text="From a build that fails to a car that is handed over. Put the steps in order.",
+        stages=(
+            Stage(name="cause", text="Read the review, and find the values that several failed checks share."),
+            Stage(name="change", text="Choose changes, and look at what each does to the other checks."),
+            Stage(name="measure", text="Measure the guesses that a thin margin hangs on."),
+            Stage(name="cut", text="Cut metal and order parts."),
+            Stage(name="commission", text="Commission with a qualified person, reading by reading."),
+            Stage(name="inspect", text="Let the inspector see the car and the sheet."),
+        ),
+        rules=(
+            Before(
+                first="measure", later="cut", hint="What has been cut cannot be put back. What must be sure by then?"
+            ),
+            Before(
+                first="cause",
+                later="change",
+                hint="A change made before anybody knows why something fails mends what, exactly?",
+            ),
+            Before(
+                first="change", later="measure", hint="Which guesses matter depends on the build. Is it chosen yet?"
+            ),
+            Before(first="cut", later="commission", hint="Can something be tried out that has not been made?"),
+            Before(first="commission", later="inspect", hint="The inspector will ask for readings. Are there any yet?"),
+        ),
+        why="Paper first, then the tape, then the saw; and the road last, when others have looked.",
+    ),
+    Prediction(
+        id="sheet.p2",
+        objective=CHOOSE,
+        depth="Shop",
+        text="The pickup stands at 4.1 and 900 A. Which way must its point move on the map, up or down, left or right, "
+        "until no check fails? Which check will stop you on each side?",
+    ),
+    Prediction(
+        id="sheet.p3",
+        objective=SURE,
+        depth="Shop",
+        text="The van's handover margin hangs on pumps, leakage and braking. Which one value would you measure first?",
     ),
     Prediction(
         id="sheet.p1",
