@@ -51,7 +51,7 @@ def hold_same(one, other):
 # --- what is tried --------------------------------------------------------------------------------------------------
 
 
-def test_a_sample_fills_the_spans_evenly_and_every_alternative_gets_all_of_it():
+def test_a_sample_fills_the_spans_evenly_and_every_alternative_gets_all_of_it(small):
     made = plan(VAN, AXES, builds=1024)
     found = run(made)
     ratio, cable = found.column("final_drive.final_drive_ratio"), found.column("pack cable")
