@@ -17,14 +17,14 @@ from evlib.exercises.register import find
 
 ROOT = Path(__file__).resolve().parents[2]
 NBGRADER = ROOT / ".venv" / "nbgrader" / ("Scripts" if os.name == "nt" else "bin")
-LESSON = "07_build_sheet"
+LESSON = "00_start_here"  # it has a number, choices, an order and free text, and runs in seconds
 ANNE, BEN = "K7-204", "L2-311"  # two course codes; nobody's
 MARKS = """
 import json
 from nbgrader.api import Gradebook
 with Gradebook("sqlite:///gradebook.db") as book:
     found = {}
-    for handed in book.assignment_submissions("07_build_sheet"):
+    for handed in book.assignment_submissions("00_start_here"):
         grades = [grade for notebook in handed.notebooks for grade in notebook.grades]
         found[handed.student.id] = {g.name: [g.auto_score, g.max_score, g.needs_manual_grade] for g in grades}
     print(json.dumps(found))
@@ -39,7 +39,7 @@ pytestmark = pytest.mark.skipif(
 def course(tmp_path_factory):
     """A course folder, and a function that runs nbgrader there with this project's Python as its kernel."""
     place = tmp_path_factory.mktemp("college")
-    assert main(["assignment", str(place / "course"), "07"]) == 0
+    assert main(["assignment", str(place / "course"), "00"]) == 0
     kernel = [sys.executable, "-m", "ipykernel", "install", "--prefix", str(place)]  # as the README says
     subprocess.run(kernel, check=True, capture_output=True, timeout=60)
     environment = {
@@ -57,53 +57,45 @@ def course(tmp_path_factory):
     return place, run
 
 
-def numbers(name, code):
-    """The numbers of an exercise's text, in the order in which a learner reads them."""
-    return [float(each) for each in re.findall(r"\d+(?:\.\d+)?", find(name).asked(code).replace("\u00a0", " "))]
-
-
-def letter(name, code, begins):
-    """The letter of the option that begins so."""
-    return next(letter for letter, text in find(name).options(code) if text.startswith(begins))
+def letters(name, code, *beginnings):
+    """The letters of the options that begin so."""
+    options = find(name).options(code)
+    return " ".join(next(letter for letter, text in options if text.startswith(words)) for words in beginnings)
 
 
 def margin(code):
     """By hand: what is spare, in per cent of what is demanded."""
-    demand, capacity = numbers("sheet.1", code)
-    return f"{100 * (capacity - demand) / demand:.3g} %"
-
-
-def pull(code, unit="N"):
-    """By hand: torque through both ratios, over the radius, which the text gives in mm."""
-    low, final, radius, torque = numbers("sheet.2", code)
-    return f"{torque * low * final / (radius / 1000):.4g} {unit}".strip()
+    demand, capacity = map(float, re.findall(r"(\d+) N m", find("start.11").asked(code).replace("\u00a0", " ")))
+    return f"{100 * (capacity - demand) / demand:.3g}"
 
 
 def right(code):
-    """Every answer right; the sentence is a person's to mark."""
+    """Right answers; the sentence is a person's to mark. The order: EN 50110-1, from memory."""
     return {
-        "sheet.1": margin(code),
-        "sheet.2": pull(code),
-        "sheet.3": letter("sheet.3", code, "The steepest start gets better"),
-        "sheet.4": letter("sheet.4", code, "That 60 sums came out"),
-    }
+        "start.11": f"{margin(code)} %",
+        "start.12": letters("start.12", code, "An electric pump"),
+        "start.13": letters("start.13", code, "Parts on the bench are live"),
+        "start.15": letters("start.15", code, "Key off", "Your own padlock", "Wait", "Try the meter on a source",
+                            "Measure", "Try the meter on the known source once more", "Take the cover off"),
+    }  # fmt: skip
 
 
 HANDED_IN = {
-    "right": (ANNE, right(ANNE), "I would fit a lower gear, and pay with the speed that I can drive."),
+    "right": (ANNE, right(ANNE), "Torque goes from both motors through the gearbox to the wheels."),
     "wrong": (
         BEN,
         {
-            "sheet.1": "1 %",
-            "sheet.2": pull(BEN, unit=""),  # the right number, its unit forgotten
-            "sheet.3": letter("sheet.3", BEN, "None: the gearbox"),
+            "start.11": margin(BEN),  # the right number, its unit forgotten
+            "start.12": letters("start.12", BEN, "A spring in each clutch"),
+            "start.15": letters("start.15", BEN, "Take the cover off", "Key off", "Your own padlock", "Wait", "Measure",
+                                "Try the meter on a source", "Try the meter on the known source once more"),
         },
         None,
     ),
     "copied": (BEN, right(ANNE), None),  # a neighbour's answers: other numbers, and options in another order
-}
+}  # fmt: skip
 # By the rule that is in the README: one point for each exercise of the depth Shop, half of it for a wrong unit.
-EXPECTED = {"right": [1, 1, 1, 1], "wrong": [0, 0.5, 0, 0]}
+EXPECTED = {"right": [1, 1, 1, 1], "wrong": [0.5, 0, 0, 0]}
 
 
 def hand_in(place, student, code, answers, sentence):
@@ -137,17 +129,19 @@ def test_the_round_trip(course):
     run("nbgrader", "autograde", LESSON)
     marks = json.loads(run("python", "-c", MARKS))
     for student, wanted in EXPECTED.items():
-        given = [marks[student][f"points-sheet-{number}"] for number in (1, 2, 3, 4)]
+        given = [marks[student][f"points-start-{number}"] for number in (11, 12, 13, 15)]
         assert given == [[score, 1, False] for score in wanted], student
-    assert sum(marks["copied"][f"points-sheet-{number}"][0] for number in (1, 2)) == 0, "a neighbour's numbers"
-    free, points = marks["right"]["answer-sheet-5"], len(find("sheet.5").guide)
+        left = [marks[student][f"points-start-{number}"] for number in range(1, 11)]
+        assert left == [[0, 1, False]] * 10, "the ten of the gate were left blank"
+    assert marks["copied"]["points-start-11"][0] == 0, "a neighbour's numbers"
+    free, points = marks["right"]["answer-start-14"], len(find("start.14").guide)
     assert free == [None, points, True], "a person marks the sentence"
-    assert marks["wrong"]["answer-sheet-5"] == [0, points, False], "nothing was written"
+    assert marks["wrong"]["answer-start-14"] == [0, points, False], "nothing was written"
 
     run("nbgrader", "generate_feedback", LESSON)
     pages = {student: (place / "course" / "feedback" / student / LESSON / f"{LESSON}.html").read_text(encoding="utf-8")
              for student in HANDED_IN}  # fmt: skip
-    assert f"Score: 4.0 / {4 + points}.0" in pages["right"] and f"Score: 0.5 / {4 + points}.0" in pages["wrong"]
+    assert f"Score: 4.0 / {14 + points}.0" in pages["right"] and f"Score: 0.5 / {14 + points}.0" in pages["wrong"]
     assert ANNE in pages["right"] and "write its unit too" in pages["wrong"], "the hint is in the feedback"
     teacher = place / "teacher"
     assert not teacher.exists() or list(teacher.iterdir()) == [], "marking writes nothing into the marker's own folder"
