@@ -66,13 +66,21 @@ def agree(what: str, *, by_hand: float, library: float, unit: str = "", within: 
     print(f"{what}: {hand} by hand, {computed} by the library: they agree within {100 * within:g} %.")
 
 
-def checks(build: Build, topic: str) -> Shown:
-    """The lesson's checks on this build: governing first, each with its working and what to do."""
-    found = [check for check in review(build, topics=(topic,), figures=False).checks]
+def checks(build: Build, topic: str, *names: str) -> Shown:
+    """The lesson's checks on this build: governing first, each with its working and what to do.
+
+    With ``names`` only these; the others of the topic are counted.
+    """
+    made = review(build, topics=(topic,), figures=False).checks
+    unknown = set(names) - {check.name for check in made}
+    if unknown:
+        raise ValueError(f"No check of {topic} is called {', '.join(sorted(unknown))}.")
+    found = [check for check in made if not names or check.name in names]
     rows = [_check_row(check) for check in found if check.verdict != NOT_APPLICABLE]
     shown = table(("check", "demand", "capacity", "margin", "verdict"), rows)
     detail = "".join(_working(check) for check in found)
-    counts = f"{len(found)} checks of this topic; the tool counts them, it does not pass the build."
+    shares = f"{len(found)} of {len(made)}" if names else str(len(made))
+    counts = f"{shares} checks of this topic; the tool counts them, it does not pass the build."
     page = shown._repr_html_() + _folded("working, sources and what to do", detail)
     return Shown(f"{shown!r}\n{counts}", f"{page}<p>{counts}</p>")
 
@@ -92,6 +100,8 @@ def worst(build: Build, *, rows: int = 8) -> Shown:
     """The checks that govern a build: failed ones first, then the smallest margins."""
     found = review(build, figures=False)
     made = [check for check in found.checks if check.demand is not None]
+    if not made:
+        return Shown(f"{found.summary}.", f"<p>{found.summary}.</p>")
     shown = table(("check", "demand", "capacity", "margin", "verdict"), [_check_row(check) for check in made[:rows]])
     return Shown(f"{found.summary}.\n{shown!r}", f"<p>{found.summary}.</p>{shown._repr_html_()}")
 

@@ -9,6 +9,7 @@ from evlib.build.entry import own_build
 from evlib.build.file import read_build
 from evlib.build.review import TOPICS, Review, review
 from evlib.build.schema import Build, Parts, curve_of, declared
+from evlib.build.sheet.words import value_text
 from evlib.ground.checks import FAIL, MARGINAL, NOT_APPLICABLE, NOT_KNOWN, PASS
 from evlib.ground.quantity import quantity_of
 from evlib.ground.shown import Shown
@@ -52,6 +53,11 @@ def so_far(build: Build) -> Shown:
     return Shown(f"{found.summary}.\n{shown!r}", f"<p>{found.summary}.</p>{shown._repr_html_()}")
 
 
+def made(build: Build) -> int:
+    """How many checks have all their values."""
+    return sum(check.verdict in (PASS, MARGINAL, FAIL) for check in review(build, figures=False).checks)
+
+
 def find_next(build: Build, topic: str = "") -> Shown:
     """The missing values that hold up most checks, and how to get each; of one topic, or of all."""
     found = review(build, topics=(topic,) if topic else TOPICS, figures=False)
@@ -89,7 +95,10 @@ def guesses(build: Build) -> Shown:
         words = "No failed or marginal check hangs on a guess."
         return Shown(words, f"<p>{words}</p>")
     order = sorted(in_them.items(), key=lambda item: (-len(item[1]), item[0]))[:ROWS]
-    rows = [(_words(path), build.origins[path].text, str(len(names)), names[0]) for path, names in order]
+    rows = [
+        (_words(path), value_text(build.value(path), quantity_of(declared()[path])), str(len(names)), names[0])
+        for path, names in order
+    ]
     return table(("guess", "value", "failed or marginal checks with it in", "the tightest of them"), rows)
 
 

@@ -63,8 +63,8 @@ class Form:
         for section in self.sections:
             rows = [[_label(row), row.typed or "not known", row.source, row.how, row.typical or ", ".join(row.options)]
                     for row in self.rows if _in(row, section)]  # fmt: skip
-            known = sum(bool(row.typed) for row in self.rows if _in(row, section))
-            summary = f"{title(section)}: {known} of {len(rows)} filled in"
+            asked = [row for row in self.rows if _in(row, section) and not row.path.endswith(".fitted")]
+            summary = f"{title(section)}: {sum(bool(row.typed) for row in asked)} of {len(asked)} filled in"
             parts.append(f"<details><summary>{html.escape(summary)}</summary>{table_html(header, rows)}</details>")
         how = f"Run this cell for boxes to fill in, or write into builds/{self.path.name} in your folder."
         return f"<p>{html.escape(self.counts())} {html.escape(how)}</p>{''.join(parts)}"

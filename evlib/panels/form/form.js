@@ -69,8 +69,9 @@ class Form {
   summarise() {
     for (const { summary, title, rows } of this.summaries.values()) {
       const absent = rows.some((row) => row.path.endsWith(".fitted") && row.saved === "no");
-      const known = rows.filter((row) => row.saved).length;
-      summary.textContent = absent ? `${title}: not fitted` : `${title}: ${known} of ${rows.length} filled in`;
+      const asked = rows.filter((row) => !row.path.endsWith(".fitted"));
+      const known = asked.filter((row) => row.saved).length;
+      summary.textContent = absent ? `${title}: not fitted` : `${title}: ${known} of ${asked.length} filled in`;
       for (const row of rows) row.root.hidden = absent && !row.path.endsWith(".fitted");
     }
   }
