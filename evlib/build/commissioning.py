@@ -10,7 +10,7 @@ import numpy as np
 from evlib.build import line
 from evlib.build.brakes import brake_force
 from evlib.build.checks.motors import turns
-from evlib.build.checks.safety.charge import discharge_time
+from evlib.build.checks.safety.charge import discharge_time, precharge_circuit
 from evlib.build.launch import Gear, hot_oil, rest_at
 from evlib.build.protection import freed_line, full_volts, shutdown_circuit
 from evlib.build.view import View
@@ -104,9 +104,11 @@ def _weld(b: View) -> list[CardLine]:
 
 def _precharge(b: View) -> list[CardLine]:
     part, volts = b.protection.precharge, float(np.asarray(full_volts(b)))
-    circuit = {"precharge_resistance": part.precharge_resistance, "link_capacitance": part.link_capacitance}
-    reached = float(precharge.voltage_after(part.precharge_wait, pack_voltage=volts, **circuit))
-    return [precharge_line(part.precharge_resistance, link_capacitance=part.link_capacitance),
+    reached = float(precharge.voltage_after(part.precharge_wait, pack_voltage=volts, **precharge_circuit(b)))
+    rises = float(precharge.time_to_difference(float(np.exp(-1)), **precharge_circuit(b)))
+    if not np.isfinite(rises):
+        raise DoesNotApply("against so small a discharge resistor the voltage never gets to 63 %")
+    return [precharge_line(rises),
             closing_line(volts, reached=reached, difference=part.precharge_closing_difference)]  # fmt: skip
 
 

@@ -36,27 +36,21 @@ class PrechargeCase:
 
 def precharge_case(
     precharge_resistance: float, *, link_capacitance: float, precharge_wait: float, load_resistance: float,
-    pack_voltage: float, pack_resistance: float, circuit_resistance: float, closing_difference: float,
+    discharge_resistance: float, pack_voltage: float, pack_resistance: float, circuit_resistance: float, closing_difference: float,
 ) -> PrechargeCase:  # fmt: skip
-    """The rising curve with something else drawing behind the resistor: RC with the load beside the capacitor.
-
-    v = V R_L/(R_L + R) (1 - exp(-t / R' C)), R' = R beside R_L
-    """
-    end = float(precharge.end_part(precharge_resistance, load_resistance=load_resistance)) * pack_voltage
-    beside = precharge_resistance * load_resistance / (precharge_resistance + load_resistance)
-    constant = beside * link_capacitance
-    time = np.linspace(0.0, max(1.3 * precharge_wait, 5.0 * constant), 161)
-    reached = float(-end * np.expm1(-precharge_wait / constant))
+    """The rising curve with the discharge resistor, and perhaps something else, drawing behind the resistor."""
+    beside = discharge_resistance * load_resistance / (discharge_resistance + load_resistance)
+    circuit = {"precharge_resistance": precharge_resistance, "link_capacitance": link_capacitance,
+               "load_resistance": beside, "pack_voltage": pack_voltage}  # fmt: skip
+    time = np.linspace(0.0, max(1.3 * precharge_wait, 5.0 * precharge_resistance * link_capacitance), 161)
+    reached = float(precharge.voltage_after(precharge_wait, **circuit))
     missing = min(max(1.0 - reached / pack_voltage, 1e-9), 1.0 - 1e-9)
     blow = precharge.closing_current(missing, pack_voltage=pack_voltage, pack_resistance=pack_resistance,
                                      circuit_resistance=circuit_resistance)  # fmt: skip
-    # Heat: integral of (V - v)^2 / R over the wait, in closed form.
-    left, k = pack_voltage - end, precharge_wait / constant
-    once, twice = -np.expm1(-k), -np.expm1(-2 * k) / 2
-    heat = (left**2 * precharge_wait + constant * (2 * left * end * once + end**2 * twice)) / precharge_resistance
     return PrechargeCase(
-        time, -end * np.expm1(-time / constant), pack_voltage, precharge_wait, reached,
-        (1 - closing_difference) * pack_voltage, missing, float(blow), float(heat),
+        time, np.asarray(precharge.voltage_after(time, **circuit)), pack_voltage, precharge_wait, reached,
+        (1 - closing_difference) * pack_voltage, missing, float(blow),
+        float(precharge.heat_until(precharge_wait, **circuit)),
     )  # fmt: skip
 
 

@@ -8,6 +8,7 @@ from typing import Any
 
 import numpy as np
 
+from evlib.build.checks.safety.charge import precharge_circuit
 from evlib.build.checks.safety.fault_current import opening_band
 from evlib.build.commissioning import card, read_back
 from evlib.build.line import layout
@@ -72,9 +73,10 @@ def to_60(volts: float, *, ohms: float, farads: float) -> float:
     return float(shock.discharge_time(volts, end_voltage=60.0, discharge_resistance=ohms, link_capacitance=farads))
 
 
-def filled(missing: float, *, ohms: float, farads: float) -> float:
-    """How long precharge takes until only a part is missing [s]."""
-    return float(precharge.time_to_difference(missing, precharge_resistance=ohms, link_capacitance=farads))
+def filled(missing: float, *, ohms: float, farads: float, beside: float) -> float:
+    """How long precharge takes until only a part is missing, with a resistor beside the capacitor [s]."""
+    return float(precharge.time_to_difference(missing, precharge_resistance=ohms, link_capacitance=farads,
+                                              load_resistance=beside))  # fmt: skip
 
 
 def fuse_sees(motor_amps: float, *, volts: float, pack: float) -> float:
@@ -120,7 +122,7 @@ def reading_just_above(leak: float, *, asked: float, volts: float, accuracy: flo
 
 def curves_table() -> Shown:
     """Precharge curves, by two readings as parts of the pack voltage, and what each says."""
-    pairs = ((0.63, 0.99), (0.0, 0.0), (1.0, 1.0), (0.50, 0.80), (0.45, 0.96))
+    pairs = ((0.63, 0.98), (0.0, 0.0), (1.0, 1.0), (0.57, 0.80), (0.45, 0.94))
     rows = [(f"{now:.0%}", f"{later:.0%}", precharge.diagnose(now, part_later=later, expected=0.632))
             for now, later in pairs]  # fmt: skip
     return table(("after one time constant", "after five", "it says"), rows)
@@ -206,8 +208,11 @@ def weld_table(build: Build) -> Shown:
     """What the meter between the controller's terminals shows in each step of the weld check, by what is welded."""
 
     def make(b: View) -> list[tuple[str, ...]]:
-        volts = both(float(np.asarray(full_volts(b))), "V")
-        shows = {"nothing": "0 V", "climbs": f"climbs to {volts}", "full at once": f"{volts} at once"}
+        full, circuit = float(np.asarray(full_volts(b))), precharge_circuit(b)
+        volts = both(full, "V")
+        end = full * float(precharge.end_part(circuit["precharge_resistance"],
+                                              load_resistance=circuit["load_resistance"]))  # fmt: skip
+        shows = {"nothing": "0 V", "climbs": f"climbs to {both(end, 'V')}", "full at once": f"{volts} at once"}
         return [
             (step.what, *(shows[controller_sees(step.closed, welded=welded)] for welded in _WELDS.values()))
             for step in ON_SEQUENCE[:3]
@@ -225,8 +230,9 @@ def restart_table(build: Build, *, seconds: tuple[float, ...] = (5.0, 20.0, 40.0
         rows: list[tuple[str, ...]] = []
         for after in seconds:
             left = volts * float(np.exp(-after / constant))
-            first = volts - (volts - left) / np.e
-            heat = float(part.link_capacitance) * (volts - left) ** 2 / 2
+            start = {"pack_voltage": volts, "start_voltage": left, **precharge_circuit(b)}
+            first = float(precharge.voltage_after(part.precharge_resistance * part.link_capacitance, **start))
+            heat = float(precharge.heat_until(part.precharge_wait, **start))
             rows.append((f"{after:g} s", both(left, "V"), weld_check(left, pack_voltage=volts),
                          f"{100 * first / volts:.0f} %", f"{heat:.0f} J"))  # fmt: skip
         return rows
@@ -258,23 +264,26 @@ def closing_table(build: Build, *, missing: tuple[float, ...] = (0.02, 0.05, 0.2
         ]  # fmt: skip
         kept = precharge_case(
             float(part.precharge_resistance), link_capacitance=float(part.link_capacitance),
-            precharge_wait=float(part.precharge_wait), load_resistance=FREE, pack_voltage=float(volts),
+            precharge_wait=float(part.precharge_wait), load_resistance=FREE,
+            discharge_resistance=float(b.protection.discharge.discharge_resistance), pack_voltage=float(volts),
             pack_resistance=float(short.least_resistance), circuit_resistance=0.0,
             closing_difference=float(part.precharge_closing_difference))  # fmt: skip
         waited = both(part.precharge_wait, "s")
         rows.insert(0, (f"closed after its wait of {waited}, {100 * kept.missing:.1f} % missing",
                         both(kept.blow, "A")))  # fmt: skip
-        apart = precharge.shortest_repeat(volts, link_capacitance=part.link_capacitance,
-                                          precharge_power_rating=part.precharge_power_rating)  # fmt: skip
+        apart = precharge.shortest_repeat(kept.heat, precharge_power_rating=part.precharge_power_rating)
+        watts = both(part.precharge_power_rating, "W")
         stuck, broken_off = (float(precharge.stuck_energy(time, pack_voltage=volts,
                                                           precharge_resistance=part.precharge_resistance))
                              for time in (part.precharge_wait, part.precharge_give_up))  # fmt: skip
         given_up = both(part.precharge_give_up, "s")
         return [
             *rows,
-            ("precharges, one after the other, at least this far apart", both(float(apart), "s")),
+            ("one precharge: heat in the resistor", f"{kept.heat:.0f} J"),
+            (f"next precharge, by its {watts} always, not before", both(float(apart), "s")),
             ("far side shorted, for the whole wait: heat", f"{stuck:.0f} J"),
             (f"far side shorted, broken off after {given_up}: heat", f"{broken_off:.0f} J"),
+            ("the same tried twice: heat, so no second try", f"{2 * broken_off:.0f} J"),
             ("the resistor stands in one pulse", f"{float(part.precharge_pulse_energy):.0f} J"),
         ]
 

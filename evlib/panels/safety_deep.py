@@ -34,7 +34,8 @@ def precharge_panel(build: Build) -> Panel:
     fixed: dict[str, Any] = {
         "pack_voltage": float(np.asarray(full_volts(b))),
         "pack_resistance": float(np.asarray(short_circuits(b).least_resistance)),
-        "circuit_resistance": 0.0, "closing_difference": float(part.precharge_closing_difference),
+        "circuit_resistance": 0.0, "discharge_resistance": float(b.protection.discharge.discharge_resistance),
+        "closing_difference": float(part.precharge_closing_difference),
     }  # fmt: skip
 
     def compute(

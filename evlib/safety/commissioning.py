@@ -113,12 +113,12 @@ def insulation_lines(pack_voltage: float, *, ohm_per_volt: float, leak_positive:
     )  # fmt: skip
 
 
-def precharge_line(precharge_resistance: float, *, link_capacitance: float) -> CardLine:
-    """One line: the time constant seen on the rising voltage, within 20 % (capacitors are made to ±20 %)."""
+def precharge_line(rise_time: float) -> CardLine:
+    """One line: the time to 63 % on the rising voltage, within 20 % (capacitors are made to ±20 %)."""
     return around(
         "Precharge, time to 63 % of pack voltage",
         why="proves the resistor and the capacitor, and that nothing else draws",
-        expected=precharge_resistance * link_capacitance,
+        expected=rise_time,
         spread=0.2,
         unit="s",
         stop_if="the voltage goes flat below the pack voltage, or is there at once",

@@ -2,6 +2,7 @@
 
 import numpy as np
 import pytest
+from scipy.integrate import solve_ivp
 
 from evlib.build.brakes import brake_force
 from evlib.build.commissioning import card, read_back
@@ -210,6 +211,21 @@ def test_two_machines_side_by_side_halve_the_windings(sound):
     side = sound.changed({"machine.wiring": "parallel"})
     made = review(side, topics=("safety",)).check("fuse at stalled motors")
     assert made.capacity == pytest.approx((LOW - 2.0) / (COLD + RUN + 0.012 * (1 + 0.00393 * 55) / 2), rel=1e-4)
+
+
+def test_the_discharge_resistor_divides_the_precharge(sound):
+    def rate(_t, y):  # Kirchhoff's current law at the capacitor, stepped through time: the second method
+        return [((326.4 - y[0]) / 100 - y[0] / 8200) / 3e-3, (326.4 - y[0]) ** 2 / 100]
+
+    solved = solve_ivp(rate, (0, 1.5), [0.0, 0.0], rtol=1e-10, atol=1e-10, dense_output=True)
+    made = review(sound, topics=("safety",))
+    assert solved.sol(made.check("precharge time").demand)[0] == pytest.approx(0.95 * 326.4, rel=1e-6)
+    assert made.check("precharge energy").demand == pytest.approx(solved.y[1, -1], rel=1e-6)
+    small = sound.changed({"protection.discharge.discharge_resistance": "1.5 kohm"})  # 1500/1600 is 93.75 %
+    never = review(small, topics=("safety",)).check("precharge time")
+    assert never.verdict == "fail" and "never" in never.working.text()
+    lines, left_out = card(view(sound.changed({"protection.discharge.discharge_resistance": "150 ohm"})))
+    assert any("63 %" in why for why in left_out) and not any("Precharge" in line.task for line in lines)
 
 
 def test_a_resistor_on_a_short_takes_what_ohm_and_joule_say(sound):

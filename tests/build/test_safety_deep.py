@@ -14,14 +14,15 @@ LOOP = shutdown_loop(key="before the coils", emergency="after the coils", contac
 
 @pytest.mark.parametrize("load", [1e5, 600.0, 150.0])
 def test_precharge_with_a_load_by_integration(load):
-    volts, ohms, farads, wait = 326.4, 100.0, 3e-3, 0.7
+    volts, ohms, farads, wait, discharge = 326.4, 100.0, 3e-3, 0.7, 8200.0
 
     def rate(_t, y):
         current = (volts - y[0]) / ohms
-        return [(current - y[0] / load) / farads, current**2 * ohms]
+        return [(current - y[0] / load - y[0] / discharge) / farads, current**2 * ohms]
 
     solved = solve_ivp(rate, (0, wait), [0.0, 0.0], rtol=1e-9, atol=1e-9).y[:, -1]
-    case = precharge_case(ohms, link_capacitance=farads, precharge_wait=wait, load_resistance=load, pack_voltage=volts,
+    case = precharge_case(ohms, link_capacitance=farads, precharge_wait=wait, load_resistance=load,
+                          discharge_resistance=discharge, pack_voltage=volts,
                           pack_resistance=0.06, circuit_resistance=0.0, closing_difference=0.05)  # fmt: skip
     assert (case.reached, case.heat) == pytest.approx(tuple(solved), rel=1e-5)
     assert case.blow == pytest.approx((volts - solved[0]) / 0.06, rel=1e-5)

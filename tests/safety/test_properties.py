@@ -72,6 +72,39 @@ def test_precharge_energy_balance_and_independent_integration():
     assert precharge.measured_time_constant(t, reading=0.95 * volts, pack_voltage=volts) == pytest.approx(0.3)
 
 
+@pytest.mark.parametrize("start", [0.0, 145.0])
+@pytest.mark.parametrize("discharge", [8200.0, 3000.0])
+def test_a_discharge_resistor_divides_the_precharge(discharge, start):
+    volts, ohms, farads = 326.4, 100.0, 3e-3
+
+    def rate(_t, y):
+        current = (volts - y[0]) / ohms
+        return [(current - y[0] / discharge) / farads, current**2 * ohms]
+
+    def little_missing(_t, y):
+        return y[0] - 0.95 * volts
+
+    little_missing.terminal = False
+    solved = solve_ivp(rate, (0, 1.5), [start, 0.0], rtol=1e-10, atol=1e-10, events=little_missing)
+    circuit = {"precharge_resistance": ohms, "link_capacitance": farads, "load_resistance": discharge}
+    given = {**circuit, "pack_voltage": volts, "start_voltage": start}
+    assert precharge.voltage_after(1.5, **given) == pytest.approx(solved.y[0, -1], rel=1e-7)
+    assert precharge.heat_until(1.5, **given) == pytest.approx(solved.y[1, -1], rel=1e-6)
+    if not start:
+        took = precharge.time_to_difference(0.05, **circuit)
+        assert took == pytest.approx(solved.t_events[0][0], rel=1e-6)
+    # In the end two resistors in a row: V R_d / (R_d + R), by Ohm's law.
+    amps = volts / (ohms + discharge)
+    assert precharge.voltage_after(60.0, **given) == pytest.approx(amps * discharge)
+
+
+def test_against_too_small_a_discharge_resistor_precharge_never_ends():
+    circuit = {"precharge_resistance": 100.0, "link_capacitance": 3e-3}
+    times = precharge.time_to_difference(0.05, load_resistance=np.array([1500.0, 1901.0, 1e9]), **circuit)
+    assert times[0] == np.inf and np.isfinite(times[1])  # 1900 / 2000 is 95 %
+    assert times[2] == pytest.approx(0.3 * np.log(20))
+
+
 def test_charging_up_and_emptying_are_mirror_images():
     t = shock.discharge_time(350.0, end_voltage=60.0, discharge_resistance=3300.0, link_capacitance=3e-3)
     left = 350.0 - precharge.voltage_after(t, pack_voltage=350.0, precharge_resistance=3300.0, link_capacitance=3e-3)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from evlib.build.protection import full_volts
 from evlib.build.registry import check
 from evlib.build.view import View, derived
@@ -13,14 +15,26 @@ MAKER = "the maker's data sheet, as the build states it"
 
 
 @derived
+def precharge_circuit(b: View) -> dict[str, Any]:
+    """What the capacitor fills through, and the discharge resistor that draws across it all the while."""
+    part = b.protection.precharge
+    return {
+        "precharge_resistance": part.precharge_resistance, "link_capacitance": part.link_capacitance,
+        "load_resistance": b.protection.discharge.discharge_resistance,
+    }  # fmt: skip
+
+
+@derived
 def precharge_time(b: View) -> Number:
     """Time until little enough of the pack voltage is missing [s]."""
-    part = b.protection.precharge
-    return precharge.time_to_difference(
-        part.precharge_closing_difference,
-        precharge_resistance=part.precharge_resistance,
-        link_capacitance=part.link_capacitance,
-    )
+    return precharge.time_to_difference(b.protection.precharge.precharge_closing_difference, **precharge_circuit(b))
+
+
+@derived
+def precharge_heat(b: View) -> Number:
+    """Heat in the resistor in one whole precharge, until the main contactor closes [J]."""
+    return precharge.heat_until(b.protection.precharge.precharge_wait, pack_voltage=full_volts(b),
+                                **precharge_circuit(b))  # fmt: skip
 
 
 @check("precharge time", topic="safety")
@@ -29,10 +43,12 @@ def precharge_time_check(b: View) -> Check:
     part = b.protection.precharge
     return Check(
         "precharge time", "safety", precharge_time(b), part.precharge_wait, "s",
-        working=Working("t = R C ln(1 / v)", {"R": (part.precharge_resistance, "ohm"),
-                        "C": (part.link_capacitance, "F"), "v": (part.precharge_closing_difference, "")},
-                        (precharge_time(b), "s")),
-        source="RC charging; " + MAKER,
+        working=Working("t = k R C ln(k / (k - 1 + v)), k = R_d / (R_d + R)",
+                        {"R": (part.precharge_resistance, "ohm"), "C": (part.link_capacitance, "F"),
+                         "R_d": (b.protection.discharge.discharge_resistance, "ohm"),
+                         "v": (part.precharge_closing_difference, "")},
+                        (precharge_time(b), "s"), endless="never"),
+        source="RC charging against the discharge resistor; " + MAKER,
         advice="wait longer, or a smaller resistor that stands the pulse; better, close on a measured voltage",
         target=0.2,
     )  # fmt: skip
@@ -42,10 +58,12 @@ def precharge_time_check(b: View) -> Check:
 def precharge_energy(b: View) -> Check:
     """Heat of one precharge in the resistor, against the pulse that it stands."""
     part = b.protection.precharge
-    heat = precharge.pulse_energy(full_volts(b), link_capacitance=part.link_capacitance)
+    heat = precharge_heat(b)
     return Check(
         "precharge energy", "safety", heat, part.precharge_pulse_energy, "J",
-        working=Working("W = C V^2 / 2", {"C": (part.link_capacitance, "F"), "V": (full_volts(b), "V")}, (heat, "J")),
+        working=Working("W = C V^2 / 2, and a little more for what the discharge resistor draws",
+                        {"C": (part.link_capacitance, "F"), "V": (full_volts(b), "V"),
+                         "R_d": (b.protection.discharge.discharge_resistance, "ohm")}, (heat, "J")),
         source="energy balance; " + MAKER,
         advice="a resistor made for pulses; its rated watts alone say nothing about one pulse",
         target=0.5,
@@ -63,7 +81,8 @@ def precharge_short(b: View) -> Check:
         working=Working("W = V^2 t_give / R", {"V": (volts, "V"), "t_give": (part.precharge_give_up, "s"),
                         "R": (part.precharge_resistance, "ohm")}, (heat, "J")),
         source="Joule's law; " + MAKER + "; the pack's fuse does not notice so small a current",
-        advice="let the controller look at the voltage early, and break precharge off while it does not rise",
+        advice="let the controller look at the voltage early, break precharge off while it does not rise, and not try again "
+        "until the cause is found",
         target=0.2,
     )  # fmt: skip
 

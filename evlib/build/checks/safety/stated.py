@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from evlib.build.checks.safety.charge import discharge_time, precharge_time
+from evlib.build.checks.safety.charge import discharge_time, precharge_heat, precharge_time
 from evlib.build.checks.safety.insulation import asked
 from evlib.build.protection import freed_line, full_volts, loop_answer, short_circuits, shutdown_circuit
 from evlib.build.registry import stated
@@ -33,9 +33,8 @@ def stated_precharge(b: View) -> Number:
 @stated("from one precharge to the next at least", group="Protections", unit="s")
 def stated_repeat(b: View) -> Number:
     """How far apart precharges must lie so that the resistor is not hotter than at its rated power."""
-    part = b.protection.precharge
     return precharge.shortest_repeat(
-        full_volts(b), link_capacitance=part.link_capacitance, precharge_power_rating=part.precharge_power_rating
+        precharge_heat(b), precharge_power_rating=b.protection.precharge.precharge_power_rating
     )
 
 
