@@ -255,7 +255,22 @@ def main_pressure(b: View, gear: Gear) -> Number:
 
 def handover_needed(b: View, gear: Literal["low", "reverse"]) -> Number:
     """Input speed [rad/s] from which the internal pump carries the pressure that launch torque needs, oil hot."""
-    pressure = pressure_needed(b, gear, input_torque=launch_torque(b, gear))
+    return carried_from(b, pressure_needed(b, gear, input_torque=launch_torque(b, gear)))
+
+
+def handover_full(b: View, gear: Gear) -> Number:
+    """Input speed [rad/s] from which the internal pump alone carries what all the motors' torque needs, oil hot.
+
+    From here on a gear's launch limit may go, whether the electric pump runs or not.
+    """
+    return carried_from(b, pressure_needed(b, gear, input_torque=torque_at_rest(b)))
+
+
+def carried_from(b: View, pressure: Any) -> Number:
+    """Input speed [rad/s] from which the internal pump alone carries a pressure [Pa], oil hot.
+
+    Holds below the regulator's set point; whether that is high enough, the checks of main pressure say.
+    """
     return handover.handover_speed(
         pressure, displacement=b.hydraulics.internal_pump.displacement, thinning=hot_oil(b).thinning,
         **internal_arguments(b), **leak_arguments(b),

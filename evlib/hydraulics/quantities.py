@@ -167,10 +167,10 @@ Braking = Annotated[Number, Quantity("ab", "m/s2", "hardest braking in which pre
 InhibitPressure = Annotated[Number, Quantity("pin", "Pa", "pressure below which the pressure switch forbids drive",
                                              low=0, high=5e6, slider=(2e5, 8e5), kind=_G)]
 LaunchCurrentForward = Annotated[Number, Quantity(
-    "Ilow", "A", "motor current limit in low until the internal pump has taken over", above=0, high=3000,
+    "Ilow", "A", "motor current limit in low until the internal pump carries full torque", above=0, high=3000,
     slider=(100, 1000), how="controller setting; the full motor-current limit if there is none")]
 LaunchCurrentReverse = Annotated[Number, Quantity(
-    "Irev", "A", "motor current limit in reverse until the internal pump has taken over", above=0, high=3000,
+    "Irev", "A", "motor current limit in reverse until the internal pump carries full torque", above=0, high=3000,
     slider=(100, 1000), how="controller setting; the full motor-current limit if there is none")]
 LineBore = Annotated[Number, Quantity("D", "m", "bore of the pressure line", above=0, high=0.1,
                                       slider=(0.0064, 0.0159), kind="hose",

@@ -121,6 +121,55 @@ def test_handover_is_near_what_the_trade_says(view):
     assert launch.handover_needed(view, "low") < needed
 
 
+def test_full_torque_in_reverse_is_carried_from_a_speed_worked_by_hand(view):
+    # 381 N m x 80/29 over 12 faces x 0.12 x 70 mm, springs 800 N, ring of 160/98 mm; then, at that pressure, 0.5 and
+    # 1.2 x 1.05^3 L/min thinned and in proportion to 500 kPa, 1.4 L/min by the root, over 16 cm3 a turn.
+    force = float(launch.torque_at_rest(view)) * (80 / 29) / (12 * 0.12 * 0.070)
+    pressure = (force + 800) / (np.pi / 4 * (0.160**2 - 0.098**2))
+    thinner, over = float(launch.hot_oil(view).thinning), pressure / 500e3
+    litres = (0.5 + 1.2 * 1.05**3) * over * thinner + 1.4 * np.sqrt(over)
+    assert launch.handover_full(view, "reverse") == pytest.approx(litres / 16e-3 * RPM, rel=1e-6)
+    assert launch.handover_full(view, "reverse") > 1.3 * launch.handover_needed(view, "low")
+
+
+def test_full_torque_in_reverse_by_the_running_pressure_and_by_the_simulation(view):
+    # Two other ways: the flow balance solved for pressure at that speed, and the simulated circuit left there until it
+    # is steady, the electric pump off. Both must hold full torque there, and not a twentieth slower.
+    oil, full = launch.hot_oil(view), float(launch.torque_at_rest(view))
+    speed = float(launch.handover_full(view, "reverse"))
+
+    def simulated(at):
+        run = cases.run_trip(
+            view, np.array([0.0, 3.0]), np.array([at, at]), oil, cases.in_place(view, oil), on_speed=1.0,
+            off_speed=2.0, regulator_set=float(launch.main_pressure(view, "reverse")), start_pressure=9e5,
+        )  # fmt: skip
+        return float(run.at([3.0])[0])
+
+    def solved(at):
+        return float(cases.running(view, at, gear="reverse", electric_on=False))
+
+    for way in (simulated, solved):
+        held, slower = (float(launch.input_torque_allowed(view, "reverse", pressure=way(speed * share)))
+                        for share in (1.0, 0.95))  # fmt: skip
+        assert held == pytest.approx(full, rel=0.01)
+        assert slower < full
+        # Where launch in low hands over, reverse at full torque slips.
+        early = way(float(launch.handover_needed(view, "low")))
+        assert launch.input_torque_allowed(view, "reverse", pressure=early) < 0.7 * full
+
+
+def test_full_torque_counts_where_the_electric_pump_is_off(van):
+    # The limits are below the switch-on speed; a switch that acts at 400 rpm leaves full torque in reverse uncarried.
+    on = "hydraulics.switch.switch_on_speed"
+    verdicts = [
+        review(van.changed({on: speed}), topics=("hydraulics",), figures=False).check("handover at full torque")
+        for speed in ("650 rpm", "400 rpm")
+    ]
+    assert [check.verdict for check in verdicts] == [PASS, FAIL]
+    direct = verdicts[0].working.numbers["in direct"][0]
+    assert direct < verdicts[0].demand  # reverse asks most
+
+
 def test_launch_case_crosses_where_rest_says(view):
     case = cases.launch_case(view, gear="low", current=400.0, volts=12.8, oil=launch.hot_oil(view), growth=1.05,
                              back_flow="open")  # fmt: skip

@@ -8,7 +8,8 @@ import numpy as np
 
 from evlib.build.checks.hydraulics.pressure import launch_pressure
 from evlib.build.gears import gear_ratios
-from evlib.build.launch import handover_needed, main_pressure
+from evlib.build.launch import GEARS, handover_full, handover_needed, main_pressure, pressure_needed
+from evlib.build.line import torque_at_rest
 from evlib.build.registry import check
 from evlib.build.view import View
 from evlib.ground.checks import Check, Working
@@ -36,6 +37,28 @@ def handover_margin(b: View) -> Check:
                         (needed, "rad/s")),
         source="flow balance; constant deceleration",
         advice="raise the switch-on speed; about 500 rpm is common practice, but a worn pump and thin oil need more",
+    )  # fmt: skip
+
+
+@check("handover at full torque", topic="hydraulics")
+def handover_at_full_torque(b: View) -> Check:
+    """Speed from which the internal pump alone carries full torque, against that from which the electric one is off.
+
+    Launch limits may be gone there. Full torque in reverse needs far more pressure than launch does, so that the
+    handover at launch's pressure says nothing of it. Braking is not in it: below this speed the limits are back.
+    """
+    full = torque_at_rest(b)
+    speeds = {gear: handover_full(b, gear) for gear in GEARS}
+    carried = np.maximum.reduce(np.broadcast_arrays(*speeds.values()))
+    return Check(
+        "handover at full torque", "hydraulics", carried, b.hydraulics.switch.switch_on_speed, "rad/s",
+        working=Working("n = 2π (leakage(p) + slip(p)) / d, the highest of all gears",
+                        {"p in reverse": (pressure_needed(b, "reverse", input_torque=full), "Pa"),
+                         "T": (full, "N m"), **{f"in {gear}": (n, "rad/s") for gear, n in speeds.items()}},
+                        (carried, "rad/s")),
+        source="flow balance; force balance of band and clutch",
+        advice="raise the switch-on speed, or keep the launch limit up to the speed that full torque needs; let the "
+        "limit come back when the input slows down below it",
     )  # fmt: skip
 
 

@@ -88,8 +88,8 @@ def _launch(b: View, gear: Literal["low", "reverse"]) -> Check:
                                    "motor current asked": (getattr(b.hydraulics.launch, f"launch_current_{gear}"), "A"),
                                    "motor current that it allows": (current, "A")}, (allowed, "N m")),
         source=FRICTION,
-        advice="set the controller's limit below the current that the pressure allows until the internal pump has "
-        "taken over, let a pressure switch forbid drive, or fit a larger pump or more plates",
+        advice="set the controller's limit below the current that the pressure allows until the internal pump alone "
+        "carries full torque, let a pressure switch forbid drive, or fit a larger pump or more plates",
     )  # fmt: skip
 
 

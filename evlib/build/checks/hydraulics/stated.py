@@ -6,6 +6,7 @@ import numpy as np
 
 from evlib.build.checks.hydraulics.supply import running_current
 from evlib.build.launch import (
+    handover_full,
     handover_needed,
     launch_current_allowed,
     oil_at,
@@ -45,6 +46,12 @@ def stated_reverse(b: View) -> Number:
 def stated_handover(b: View) -> Number:
     """Lowest input speed at which the internal pump carries what launch in low and in reverse needs."""
     return np.maximum(handover_needed(b, "low"), handover_needed(b, "reverse"))
+
+
+@stated("internal pump alone carries full torque in reverse from", group="Pump and switch settings", unit="rad/s")
+def stated_full(b: View) -> Number:
+    """Lowest input speed at which the limit in reverse may go."""
+    return handover_full(b, "reverse")
 
 
 @stated("electric pump on below", group="Pump and switch settings", unit="rad/s")
