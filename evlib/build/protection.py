@@ -50,7 +50,8 @@ class ShortCircuits:
 def short_circuits(b: View) -> ShortCircuits:
     """The largest (hot, full, at the pack's own terminals) and the smallest (cold, low, at the far end of the cable).
 
-    The largest leaves out links and cable, so it reads high; the smallest takes all of them in, so it reads low.
+    The largest leaves out links, cable and joints, so it reads high; the smallest takes all of them in, the cable as
+    warm as on the hottest pack, so it reads low.
     """
     state = b.protection.short_circuit
     cable = b.protection.pack_cable
@@ -61,6 +62,7 @@ def short_circuits(b: View) -> ShortCircuits:
     run = 2 * np.asarray(cable.cable_length) * wire.resistance_per_metre(
         cable.conductor_area, temperature=state.hottest_pack, stranding_factor=cable.stranding_factor
     )  # fmt: skip
+    run = run + np.multiply(cable.joint_count, cable.joint_resistance)
     low = open_volts(b, state_of_charge=state.lowest_charge)
     return ShortCircuits(
         largest=faults.prospective_current(full_volts(b), pack_resistance=least, circuit_resistance=0.0),

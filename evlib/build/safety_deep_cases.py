@@ -36,7 +36,8 @@ class PrechargeCase:
 
 def precharge_case(
     precharge_resistance: float, *, link_capacitance: float, precharge_wait: float, load_resistance: float,
-    discharge_resistance: float, pack_voltage: float, pack_resistance: float, circuit_resistance: float, closing_difference: float,
+    discharge_resistance: float, pack_voltage: float, pack_resistance: float, circuit_resistance: float,
+    closing_difference: float,
 ) -> PrechargeCase:  # fmt: skip
     """The rising curve with the discharge resistor, and perhaps something else, drawing behind the resistor."""
     beside = discharge_resistance * load_resistance / (discharge_resistance + load_resistance)

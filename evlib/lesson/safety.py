@@ -296,16 +296,18 @@ def stall_table(build: Build) -> Shown:
     def make(b: View) -> list[tuple[str, str]]:
         volts, short, peak = float(np.asarray(full_volts(b))), short_circuits(b), float(motor_peak(b))
         ohms = float(np.asarray(stalled_full_on(b).motor_resistance))
-        standing = peak * ohms + float(layout(b).in_series) * float(b.machine.brush_drop)
+        brushes = float(layout(b).in_series) * float(b.machine.brush_drop)
+        standing = peak * ohms + brushes
         seen = motor_loop.pack_current(peak, motor_voltage=standing, pack_voltage=volts)
-        failed = motor_loop.failed_on_current(volts, motor_resistance=ohms, pack_resistance=short.least_resistance,
-                                              circuit_resistance=0.0)  # fmt: skip
+        failed = motor_loop.failed_on_current(
+            max(volts - brushes, 0.0), motor_resistance=ohms, pack_resistance=short.least_resistance,
+            circuit_resistance=0.0)  # fmt: skip
         clears = fuse_clears(build, float(failed))
         return [
             ("motor cables, stalled at the current limit", both(peak, "A")),
             ("the fuse then sees", both(float(seen), "A")),
             ("controller failed full on, stalled, hot and full", both(float(failed), "A")),
-            ("the fuse then clears in", _time(clears)),
+            ("the fuse then clears in, if it is rated for the L/R with the motors", _time(clears)),
         ]
 
     return said(build, make, ("what", "value"))
@@ -320,7 +322,7 @@ def currents_table(build: Build) -> Shown:
         met = [("largest short: hot, full, at the pack's own terminals", float(np.asarray(short.largest))),
                ("least short: cold, low, through links and cable", least)]  # fmt: skip
         if b.machine.kind == "series":
-            met.append(("cold, low, controller failed full on, motors stalled",
+            met.append(("cold, low, controller failed full on, motors stalled (their L/R left out)",
                         float(np.asarray(stalled_full_on(b).smallest))))  # fmt: skip
         met.append(("an arc on the cold, low pack: half of its short", least / 2))
         rows: list[tuple[str, ...]] = []
@@ -394,7 +396,7 @@ def hands_table(build: Build) -> Shown:
         legs = [float(hands.leg_tension(machine, leg_angle=np.radians(a), leg_count=2.0)) for a in (60, 30)]
         each = pack / pieces
         persons = int(np.ceil(each / hands.ONE_PERSON))
-        need = "one person" if persons == 1 else f"a hoist, or {persons} persons"
+        need = "one person" if persons == 1 else "a hoist"
         return [
             ("one machine", both(machine, "kg")),
             ("each of two sling legs, 60° to the level", both(legs[0], "N")),

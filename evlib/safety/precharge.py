@@ -97,7 +97,8 @@ def heat_until(time: q.Time, *, pack_voltage: q.PackVoltage, precharge_resistanc
     end, constant = part * np.asarray(pack_voltage), part * precharge_resistance * link_capacitance
     left, rise, folds = pack_voltage - end, end - start_voltage, np.divide(time, constant)
     once, twice = -np.expm1(-folds), -np.expm1(-2 * folds) / 2
-    return (left**2 * time + constant * (2 * left * rise * once + rise**2 * twice)) / precharge_resistance
+    heat: Number = (left**2 * time + constant * (2 * left * rise * once + rise**2 * twice)) / precharge_resistance
+    return heat
 
 
 @calculation

@@ -59,6 +59,8 @@ def test_the_stalled_loop_by_hand(van):
     ohms = 2 * 0.012 * (1 + 0.00393 * 55)
     standing = 600 * ohms + 4
     assert f"{600 * standing / 326.4:.1f} A" in repr(safety.stall_table(van))
+    hot = 96 * 0.5e-3 * np.exp(2500 * (1 / 318.15 - 1 / 298.15))
+    assert f"{(326.4 - 4) / (hot + 2 * 0.012 * (1 + 0.00393 * 55)):.0f} A" in repr(safety.stall_table(van))  # brushes
 
 
 def test_a_cold_arc_is_not_ended_by_a_large_partial_range_fuse(van):
@@ -69,7 +71,11 @@ def test_a_cold_arc_is_not_ended_by_a_large_partial_range_fuse(van):
     assert amps < 1200 and "stepping back" in cold
     assert "the fuse" in next(line for line in repr(deep.arc_table(van)).splitlines() if line.startswith("cold"))
     assert "never: melts in" in repr(safety.currents_table(large)).splitlines()[-1]
-    heat = 0.01 * 96 * 3.205 * amps * 2.0 / 45**2  # cal/cm2, the published formula on paper
+    cells = 96 * 0.50e-3 * np.exp(2500 * (1 / 263.15 - 1 / 298.15)) * (1 + (0.05 / 0.2) ** 2)  # cold and low
+    run = 2 * 2.6 * 1.02 * 1.7241e-8 * (1 + 0.00393 * 25) / 67.43e-6 + 10 * 0.10e-3  # cable at 45 °C, its joints
+    by_hand = 96 * 3.205 / (cells + 0.012 + run) / 2
+    assert amps == round(by_hand)
+    heat = 0.01 * 96 * 3.205 * by_hand * 2.0 / 45**2  # cal/cm2, the published formula on paper
     assert f"({heat:.1f} cal/cm²)" in cold
 
 

@@ -62,7 +62,8 @@ def test_columns_equal_singles():
 @pytest.mark.parametrize(
     ("now", "later", "words"),
     [(0.632, 0.993, "as expected"), (0.0, 0.0, "no voltage"), (1.0, 1.0, "full at once"), (0.55, 0.8, "goes flat"),
-     (0.4, 0.96, "too slow"), (0.45, 0.95, "too slow"), (0.30, 0.83, "too slow"), (0.57, 0.798, "goes flat"), (0.85, 0.999, "too fast")],
+     (0.4, 0.96, "too slow"), (0.45, 0.95, "too slow"), (0.30, 0.83, "too slow"),
+     (0.57, 0.798, "goes flat"), (0.85, 0.999, "too fast")],
 )  # fmt: skip
 def test_precharge_curve_is_read(now, later, words):
     assert precharge.diagnose(now, part_later=later, expected=0.632).startswith(words)

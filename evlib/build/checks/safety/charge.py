@@ -81,8 +81,8 @@ def precharge_short(b: View) -> Check:
         working=Working("W = V^2 t_give / R", {"V": (volts, "V"), "t_give": (part.precharge_give_up, "s"),
                         "R": (part.precharge_resistance, "ohm")}, (heat, "J")),
         source="Joule's law; " + MAKER + "; the pack's fuse does not notice so small a current",
-        advice="let the controller look at the voltage early, break precharge off while it does not rise, and not try again "
-        "until the cause is found",
+        advice="let the controller look at the voltage early, break precharge off while it does not rise, and not try "
+        "again until the cause is found",
         target=0.2,
     )  # fmt: skip
 

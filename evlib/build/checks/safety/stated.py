@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from evlib.build.checks.safety.charge import discharge_time, precharge_heat, precharge_time
 from evlib.build.checks.safety.insulation import asked
-from evlib.build.protection import freed_line, full_volts, loop_answer, short_circuits, shutdown_circuit
+from evlib.build.protection import freed_line, loop_answer, short_circuits, shutdown_circuit
 from evlib.build.registry import stated
 from evlib.build.view import View
 from evlib.ground.quantity import Number

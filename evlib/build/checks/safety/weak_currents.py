@@ -42,7 +42,8 @@ def fuse_stalled(b: View) -> Check:
         working=Working("I = (V - brushes) / (R + R_m), cold and low", {
             "R": (short_circuits(b).most_resistance, "ohm"), "R_m": (found.motor_resistance, "ohm")},
             (found.smallest, "A")),
-        source="Ohm's law; " + MAKER + "; the windings' inductance slows the rise and is left out",
+        source="Ohm's law; " + MAKER + "; the motors' inductance is left out: ask the maker whether the fuse's DC "
+        "rating holds at the L/R of the loop with the motors in it",
         advice="a full-range or smaller fuse: a controller that fails full on leaves nothing else to stop this current",
         target=0.2,
     )  # fmt: skip
