@@ -15,10 +15,11 @@ TOP, BOTTOM, OVER = 60.0, 12.0, 72.0  # heights of the plus rail, the minus rail
 
 
 def circuit(result: Any, axes: Axes) -> None:
-    """The circuit, with all contacts open. ``result`` is not read."""
+    """The circuit, with all contacts open and the service disconnect in. ``result`` is not read."""
     axes.set_axis_off()
     _wires(axes)
     _pack(axes, 14)
+    _plug(axes, 14, 36)
     for height, name in ((51.0, "R_p"), (21.0, "R_n")):
         _resistor(axes, 3, height, upright=True, dash=(0, (2, 1.5)))
         axes.text(6.5, height - 1, name, ha="left", va="center", fontsize=9)
@@ -36,7 +37,8 @@ def circuit(result: Any, axes: Axes) -> None:
                   linewidth=1.4, linestyle="-")  # fmt: skip
         axes.text(134, middle, "M", ha="center", va="center", fontsize=11)
     for across, up, words, side in (
-        (17.5, 40, "pack", "left"), (29, 65, "fuse", "center"), (-4, 36, "chassis", "center"),
+        (17.5, 41, "pack", "left"), (18, 35, "service\ndisconnect", "left"),
+        (29, 65, "fuse", "center"), (-4, 36, "chassis", "center"),
         (50, 53.5, "positive\ncontactor", "center"), (50, 20, "negative\ncontactor", "center"),
         (46, 78, "precharge relay", "right"), (54, 79, "precharge\nresistor", "left"),
         (70, 29, "capa-\ncitor", "right"), (84, 36, "dis-\ncharge\nresistor", "left"),
@@ -85,6 +87,11 @@ def _pack(axes: Axes, x: float) -> None:
     _line(axes, [x, x], [41, 31], dash=(0, (1.5, 1.5)))
     axes.text(x + 5, 45.5, "+", ha="left", va="center", fontsize=11)
     axes.text(x + 5, 27, "\u2212", ha="left", va="center", fontsize=11)
+
+
+def _plug(axes: Axes, x: float, y: float) -> None:
+    """The service disconnect: a plug between the two halves of the pack."""
+    _box(axes, (x - 2.2, x + 2.2), (y - 2.4, y + 2.4))
 
 
 def _resistor(axes: Axes, x: float, y: float, *, upright: bool, dash: Any = "-") -> None:

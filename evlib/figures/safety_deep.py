@@ -92,6 +92,8 @@ def _switch(axes: Axes, y: float, *, opened: bool) -> None:
     for start, end in ((0.7, 0.2), (-0.5 + 0.2, -0.5 + 0.0)):
         axes.plot([0.6, 0.6], [y + start - 0.2, y + end - 0.2], color=colour, linestyle="-", linewidth=1.8, label="_w")
     tip = 1.0 if opened else 0.6
+    for end in (y, y - 0.5):  # the two contacts, so that a closed switch is seen too
+        axes.plot([0.6], [end], marker="o", markersize=4, color=colour, linestyle="none", label="_contact")
     axes.plot([0.6, tip], [y - 0.5, y], color=colour, linestyle="-", linewidth=2.6, label="_blade")
 
 

@@ -153,21 +153,31 @@ def readings(build: Build, read: Mapping[int | str, str]) -> Shown:
     b = view(build)
     lines, _ = card(b)
     numbers = {key: _line_number(lines, key) for key in read}
+    several = {key: _lines_that_begin(lines, key) for key in read}
     found = read_back(b, {number: read[key] for key, number in numbers.items() if number})
     rows = [(str(number), line.task, units.pretty(text), words) for number, line, _, words in found
             for key, text in read.items() if numbers[key] == number]  # fmt: skip
-    rows += [("", str(key), read[key], "not on this build's card") for key, number in numbers.items() if not number]
+    rows += [
+        ("", str(key), read[key], f"lines {', '.join(map(str, several[key]))} begin so: say which" if several[key]
+         else "not on this build's card")
+        for key, number in numbers.items() if not number
+    ]  # fmt: skip
     shown = table(("no.", "do", "read", "what it says"), rows)
     left = len(lines) - len(found)
     return with_note(shown, f"{left} lines of the card were not read. A reading in its band is no permission.")
 
 
 def _line_number(lines: Sequence[CardLine], key: int | str) -> int:
-    """The number of a line named by its number or by how it begins; 0 where the card has none."""
+    """The number of a line named by its number or by how it begins; 0 where the card has none, or more than one."""
     if isinstance(key, int):
         return key if 1 <= key <= len(lines) else 0
-    begins = (number for number, line in enumerate(lines, 1) if line.task.casefold().startswith(key.casefold()))
-    return next(begins, 0)
+    begins = _lines_that_begin(lines, key)
+    return begins[0] if len(begins) == 1 else 0
+
+
+def _lines_that_begin(lines: Sequence[CardLine], key: int | str) -> list[int]:
+    begins = str(key).casefold()
+    return [number for number, line in enumerate(lines, 1) if line.task.casefold().startswith(begins)]
 
 
 def inspector(build: Build) -> Shown:

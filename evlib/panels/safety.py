@@ -31,6 +31,7 @@ def show_circuit() -> None:
     """The traction circuit with its parts named, for the lesson."""
     rows = (
         ("pack", "its two poles float: neither is joined to the chassis"),
+        ("service disconnect", "a plug in the middle of the pack; pulled, it leaves two halves that stay live"),
         ("R_p, R_n, dashed", "leaks from plus and from minus to the chassis; nobody put them there"),
         ("fuse", "in the plus lead; melts on too much current, then must put its own arc out"),
         ("positive, negative contactor", "large relays, one in each pole; coils in a 12 V loop hold them closed"),
@@ -41,7 +42,8 @@ def show_circuit() -> None:
         ("motors", "two in series: the same current flows in both"),
     )
     twin = Twin(
-        alt="A circuit drawing with all contacts open. From the pack's plus the current goes through fuse and positive "
+        alt="A circuit drawing with all contacts open. A plug, the service disconnect, stands in the middle of the "
+        "pack. From the pack's plus the current goes through fuse and positive "
         "contactor to the controller's plus terminal, and from its minus terminal through the negative contactor back "
         "to the pack. Precharge relay and resistor bridge the positive contactor. Capacitor and discharge resistor "
         "lie across the controller's terminals. The controller feeds two motors in series. Two dashed resistors, R_p "
@@ -170,7 +172,7 @@ def protection_twin(result: ProtectionCase) -> Twin:
         ("contactor opens after", f"{units.figures(1e3 * result.release)} ms"),
         ("largest short, hot and full", Amount(result.largest, "A")),
         ("least short, cold and low", Amount(result.smallest, "A")),
-        ("fuse breaks from", Amount(result.minimum, "A")),
+        ("fuse breaks from, its least", Amount(result.minimum, "A")),
         ("fuse clears the least short in", f"{units.figures(1e3 * clears)} ms" if breaks else "never"),
         ("cable stands the least short for", stands),
         ("an arc on the cold, low pack", Amount(result.smallest / 2, "A")),

@@ -23,7 +23,7 @@ class CardLine:
     unit: str
     stop_if: str
     kind: str = ""
-    place: str = "vehicle"  # or "bench, energised"; either needs a second, qualified person
+    place: str = "vehicle"  # or "bench, energised", or "vehicle, dead"; each needs a second, qualified person
     possible: float = math.inf  # more than this cannot be, whatever is wrong with the vehicle
     not_above: str = ""  # the task of another line that this reading cannot exceed
 
@@ -61,14 +61,14 @@ def judge(line: CardLine, *, reading: float) -> str:
     known = math.isfinite(line.possible)  # where the most that can be is known, ten times the band may well be
     if reading * line.expected < 0 or (not known and math.isfinite(line.high) and abs(reading) > 10 * far):
         return "impossible: look at the meter, its range and its leads, then read again"
-    return f"outside its band: stop and find out why; stop if {line.stop_if}"
+    return "outside its band: stop and find out why"
 
 
 def judge_all(lines: Sequence[CardLine], *, readings: Mapping[int, float]) -> dict[int, str]:
     """What each reading says, by the line's number from 1; with what two lines say of each other.
 
     >>> card = insulation_lines(326.0, ohm_per_volt=100.0, leak_positive=180e3, leak_negative=350e3)
-    >>> judge_all(card, readings={1: 180e3, 2: 240e3})[2][:10]
+    >>> judge_all(card, readings={2: 180e3, 3: 240e3})[3][:10]
     'impossible'
     """
     tasks = {line.task: number for number, line in enumerate(lines, 1)}
@@ -91,25 +91,32 @@ def around(task: str, *, why: str, expected: float, spread: float, unit: str, st
 
 
 def at_least(
-    task: str, *, why: str, expected: float, least: float, unit: str, stop_if: str, kind: str = "", not_above: str = ""
-) -> CardLine:
+    task: str, *, why: str, expected: float, least: float, unit: str, stop_if: str, kind: str = "", not_above: str = "",
+    place: str = "vehicle",
+) -> CardLine:  # fmt: skip
     """A line with a lower limit alone, such as insulation."""
-    return CardLine(task, why, expected, least, math.inf, unit, stop_if, kind, not_above=not_above)
+    return CardLine(task, why, expected, least, math.inf, unit, stop_if, kind, place, not_above=not_above)
 
 
 def insulation_lines(pack_voltage: float, *, ohm_per_volt: float, leak_positive: float,
-                     leak_negative: float) -> tuple[CardLine, CardLine]:  # fmt: skip
-    """Two lines: the smaller leak, and both leaks side by side, against what is asked."""
+                     leak_negative: float) -> tuple[CardLine, CardLine, CardLine]:  # fmt: skip
+    """Three lines before the first closing: the vehicle's side by a tester, the pack's side by the voltmeter method.
+
+    The leaks given are those of the whole vehicle; one side of the open contactors alone never leaks more than that.
+    """
     asked = ohm_per_volt * pack_voltage
     smaller = min(leak_positive, leak_negative)
     both = leak_positive * leak_negative / (leak_positive + leak_negative)
     why = "one leak does nothing until a hand makes the second"
     stop = "it is below what is asked, or falls from day to day"
+    found = "Insulation, pack side, smaller leak: contactors open, voltmeter method at the pack's own terminals"
     return (
-        at_least("Insulation, smaller leak", why=why, expected=max(smaller, asked), least=asked, unit="ohm",
-                 stop_if=stop),
-        at_least("Insulation, both leaks together", why=why, expected=max(both, asked), least=asked, unit="ohm",
-                 stop_if=stop, not_above="Insulation, smaller leak"),
+        at_least("Insulation, vehicle side: pack not connected, dead proved; insulation tester between the "
+                 "controller's terminals and the chassis", why="motors and brush dust hang behind the contactors",
+                 expected=max(both, asked), least=asked, unit="ohm", stop_if=stop, place="vehicle, dead"),
+        at_least(found, why=why, expected=max(smaller, asked), least=asked, unit="ohm", stop_if=stop),
+        at_least("Insulation, pack side, both leaks together: worked out from the same readings", why=why,
+                 expected=max(both, asked), least=asked, unit="ohm", stop_if=stop, not_above=found),
     )  # fmt: skip
 
 

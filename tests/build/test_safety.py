@@ -88,7 +88,8 @@ def test_an_inverter_cannot_fail_full_on():
 # --- the card ----------------------------------------------------------------------------------------------------
 def test_the_card_is_in_its_order(sound):
     lines, left_out = card(view(sound))
-    order = ("First machine", "Second machine", "Insulation, smaller", "Insulation, both", "Loop, all closed",
+    order = ("First machine", "Second machine", "Insulation, vehicle side", "Insulation, pack side, smaller",
+             "Insulation, pack side, both", "Loop, all closed",
              "Loop, key", "Loop, inertia switch", "Loop, interlock line", "Loop, insulation monitor",
              "Loop, over-speed relay", "Loop, pressure relay", "Loop, emergency switch", "Weld check, all open",
              "Weld check, negative", "Weld check, precharge", "Precharge, time",
@@ -99,7 +100,11 @@ def test_the_card_is_in_its_order(sound):
     assert len(lines) == len(order)
     for line, begins in zip(lines, order, strict=True):
         assert line.task.startswith(begins)
-        assert line.why and line.stop_if and line.place in ("vehicle", "vehicle, 12 V only", "bench, energised")
+        assert (
+            line.why
+            and line.stop_if
+            and line.place in ("vehicle", "vehicle, dead", "vehicle, 12 V only", "bench, energised")
+        )
 
 
 def test_at_the_card_s_lever_force_the_handbrake_just_holds(sound):
@@ -117,24 +122,24 @@ def test_a_trip_that_is_too_slow_does_not_widen_its_own_band(sound):
 
 def test_readings_are_judged_one_by_one_and_against_each_other(sound):
     b = view(sound)
-    readings = {1: "0 rpm", 3: "180 kohm", 4: "240 kohm", 16: "0.31 s", 17: "400 V", 18: "90 s", 19: "675 kPa",
-                27: "34 lbf"}  # fmt: skip
+    readings = {1: "0 rpm", 4: "180 kohm", 5: "240 kohm", 17: "0.31 s", 18: "400 V", 19: "90 s", 20: "675 kPa",
+                28: "34 lbf"}  # fmt: skip
     said = {number: words for number, _, _, words in read_back(b, readings)}
-    assert said[3] == said[16] == said[19] == said[27] == "in its band"
-    assert said[4].startswith("impossible") and "line 3" in said[4]
-    assert said[17].startswith("impossible") and "333 V" in said[17]
-    assert said[18].startswith("outside") and said[1].startswith("outside")
-    assert read_back(b, {4: "110 kohm"})[0][3] == "in its band"
-    with pytest.raises(ValueError, match="lines 1 to 27"):
-        read_back(b, {28: "1 s"})
+    assert said[4] == said[17] == said[20] == said[28] == "in its band"
+    assert said[5].startswith("impossible") and "line 4" in said[5]
+    assert said[18].startswith("impossible") and "333 V" in said[18]
+    assert said[19].startswith("outside") and said[1].startswith("outside")
+    assert read_back(b, {5: "110 kohm"})[0][3] == "in its band"
+    with pytest.raises(ValueError, match="lines 1 to 28"):
+        read_back(b, {29: "1 s"})
     with pytest.raises(ValueError, match="ohm"):
-        read_back(b, {3: "5 V"})
+        read_back(b, {4: "5 V"})
 
 
 def test_each_part_of_the_loop_stands_on_the_card_and_only_what_is_wired(sound):
     bare = sound.changed({"protection.shutdown.pressure_relay": "not in the loop"})
     tasks = [line.task for line in card(view(bare))[0]]
-    assert len(tasks) == 26 and not any("pressure relay" in task for task in tasks)
+    assert len(tasks) == 27 and not any("pressure relay" in task for task in tasks)
     one = sound.changed({"protection.shutdown.contactor_poles": "positive pole"})
     lines, left_out = card(view(one))
     assert not any("Weld" in line.task for line in lines) and any("weld check" in why for why in left_out)
@@ -142,7 +147,7 @@ def test_each_part_of_the_loop_stands_on_the_card_and_only_what_is_wired(sound):
 
 def test_a_live_coil_or_a_full_controller_is_no_slip_of_the_meter(sound):
     # 12 V where nothing is expected is more than ten times the band, and is just what the line is there to find.
-    said = [words for *_, words in read_back(view(sound), {6: "12.4 V", 14: "326 V", 15: "3 V", 7: "120 V"})]
+    said = [words for *_, words in read_back(view(sound), {7: "12.4 V", 15: "326 V", 16: "3 V", 8: "120 V"})]
     assert [words.split(":")[0].split(" ")[0] for words in said] == ["outside", "impossible", "outside", "in"]
 
 

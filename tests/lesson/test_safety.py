@@ -45,9 +45,14 @@ def test_switching_off_is_the_mirror_of_switching_on():
 
 
 def test_readings_are_said_and_the_unread_are_counted(van):
-    text = repr(safety.readings(van, {3: "180 kohm", "insulation, both": "240 kohm", "brakes": "7"}))
-    assert "impossible" in text and "25 lines of the card were not read" in text
+    text = repr(
+        safety.readings(
+            van, {4: "180 kohm", "insulation, pack side, both": "240 kohm", "pressure": "510 kPa", "brakes": "7"}
+        )
+    )
+    assert "impossible" in text and "26 lines of the card were not read" in text
     assert "not on this build's card" in text.splitlines()[-2]
+    assert "lines 20, 21, 22, 23 begin so: say which" in text.splitlines()[-3]
 
 
 def test_the_blow_at_closing_by_hand(van):

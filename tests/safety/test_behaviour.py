@@ -85,7 +85,10 @@ def test_card_lines_follow_the_build():
     assert commissioning.judge(line, reading=0.37).startswith("outside")
     assert commissioning.judge(line, reading=300.0).startswith("impossible")
     assert commissioning.judge(line, reading=-0.3).startswith("impossible")
-    smaller, both = commissioning.insulation_lines(350.0, ohm_per_volt=100.0, leak_positive=50e3, leak_negative=50e3)
+    vehicle, smaller, both = commissioning.insulation_lines(
+        350.0, ohm_per_volt=100.0, leak_positive=50e3, leak_negative=50e3
+    )
+    assert vehicle.place == "vehicle, dead" and commissioning.judge(vehicle, reading=34e3).startswith("outside")
     assert commissioning.judge(smaller, reading=36e3) == "in its band"
     assert commissioning.judge(both, reading=25e3).startswith("outside")
     assert "no limit" in smaller.text()
