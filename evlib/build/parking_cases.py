@@ -186,19 +186,23 @@ class BrakeCase:
 
 def brake_case(
     grade: float, *, mass: float, up_per_newton: float, down_per_newton: float, grip_up: float, grip_down: float,
-    limit: float,
+    limit: float, grade_up: float, grade_down: float,
 ) -> BrakeCase:  # fmt: skip
-    """The handbrake each way: force along the road goes with the hand's force, up to where the tyres let go."""
+    """The handbrake each way: force along the road goes with the hand's force, up to where the tyres let go.
+
+    ``grip_up`` and ``grip_down`` are the tyres' limit on this grade [N]; ``grade_up`` and ``grade_down`` the steepest
+    grade on which the tyres hold [1], with the axle's load on *that* grade.
+    """
     hand = np.linspace(0.0, 600.0, 61)
     slope = float(np.asarray(grade_force(mass, grade=grade)))
 
-    def way(per_newton: float, grip: float) -> tuple[Array, float | None, float]:
+    def way(per_newton: float, grip: float, gripped: float) -> tuple[Array, float | None, float]:
         force = np.minimum(hand * per_newton, grip)
-        held = float(np.asarray(grade_held(min(limit * per_newton, grip), mass=mass)))
+        held = min(float(np.asarray(grade_held(limit * per_newton, mass=mass))), gripped)
         return force, (slope / per_newton if slope <= grip else None), min(held, 9.99)
 
-    up, needed_up, held_up = way(up_per_newton, grip_up)
-    down, needed_down, held_down = way(down_per_newton, grip_down)
+    up, needed_up, held_up = way(up_per_newton, grip_up, grade_up)
+    down, needed_down, held_down = way(down_per_newton, grip_down, grade_down)
     return BrakeCase(hand, up, down, slope, grip_up, grip_down, limit, needed_up, needed_down, held_up, held_down)
 
 

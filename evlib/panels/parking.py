@@ -7,9 +7,9 @@ from typing import Any
 import numpy as np
 
 from evlib.build.brakes import brake_force, kinds, road_force
-from evlib.build.checks.parking import line_strength, lock_ratio
 from evlib.build.gears import has
 from evlib.build.launch import input_torque_allowed
+from evlib.build.park_line import grade_gripped, line_strength, lock_ratio
 from evlib.build.parking_cases import (
     CAR_LENGTH,
     BackCase,
@@ -232,7 +232,9 @@ def handbrake_panel(build: Build) -> Panel:
             for nose in ("up", "down")
         )  # fmt: skip
         return brake_case(hold_grade, mass=float(vehicle.mass), up_per_newton=up, down_per_newton=down,
-                          grip_up=grip_up, grip_down=grip_down, limit=hand_force)  # fmt: skip
+                          grip_up=grip_up, grip_down=grip_down, limit=hand_force,
+                          grade_up=float(np.asarray(grade_gripped(b, axle, "up"))),
+                          grade_down=float(np.asarray(grade_gripped(b, axle, "down"))))  # fmt: skip
 
     return Panel(
         id="parking.handbrake",

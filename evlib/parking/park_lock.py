@@ -98,7 +98,7 @@ def roll_before_hold(grade: road.Grade, *, mass: road.Mass, wheel_radius: road.W
 
     One whole tooth pitch if the pawl sits on a tooth, then the free play, then the wind-up under the car's weight.
     grade [1], mass [kg], wheel_radius [m], lock_ratio [1], park_teeth [1], backlash [rad] and stiffness [N m/rad]
-    at the toothed wheel. Gives [m]. The swing past the wound-up rest can double the last term.
+    at the toothed wheel. Gives [m]: where the car comes to rest. How far it swings on the way: :func:`taken_up`.
 
     >>> round(roll_before_hold(0.20, mass=1650.0, wheel_radius=0.30, lock_ratio=3.70, park_teeth=18.0, backlash=0.10,
     ...                        stiffness=5000.0), 4)
@@ -106,6 +106,53 @@ def roll_before_hold(grade: road.Grade, *, mass: road.Mass, wheel_radius: road.W
     """
     torque = lock_torque(grade, mass=mass, wheel_radius=wheel_radius, lock_ratio=lock_ratio)
     return wheel_radius / lock_ratio * (2 * np.pi / park_teeth + backlash + torque / stiffness)
+
+
+@result
+class TakenUp:
+    """A car that falls on to the pawl: its speed then [m/s], torques on the toothed wheel [N m], the whole way [m].
+
+    ``swing``: by twist alone; ``skid``: where the tyres let go; ``torque``: the smaller; ``way``: until it stands.
+    """
+
+    speed: Number
+    swing: Number
+    skid: Number
+    torque: Number
+    way: Number
+
+
+@calculation
+def taken_up(grade: road.Grade, *, mass: road.Mass, wheel_radius: road.WheelRadius, lock_ratio: q.LockRatio,
+             park_teeth: q.ParkTeeth, backlash: q.ParkBacklash, stiffness: q.ParkStiffness,
+             grip_force: q.FullPull) -> TakenUp:  # fmt: skip
+    """What happens when the brake is let go while the pawl lies on a tooth: the car falls free, then is caught.
+
+    v = sqrt(2 g sin(theta) r a / i_p), a = 2 pi / z + b; swing: k phi^2 / 2 = T_h (a + phi),
+    so T = T_h + sqrt(T_h^2 + 2 k T_h a); the tyres skid at F r / i_p, and slide until the energy left is rubbed away
+
+    grade [1], mass [kg], wheel_radius [m], lock_ratio [1], park_teeth [1], backlash [rad] and stiffness [N m/rad] at
+    the toothed wheel, grip_force of the driven tyres [N]; T_h holds the car at rest. The way is infinite where the
+    grip does not hold the slope. Upper values: rolling resistance and damping are left out. Not in it: shock of the
+    toothed wheel's own mass, and tyres that grip less while they slide.
+
+    >>> fall = taken_up(0.20, mass=1650.0, wheel_radius=0.30, lock_ratio=3.70, park_teeth=18.0, backlash=0.10,
+    ...                 stiffness=5000.0, grip_force=6000.0)
+    >>> round(fall.speed, 3), round(fall.swing), round(fall.torque), round(fall.way, 3)
+    (0.374, 1363, 486, 0.086)
+    """
+    turn = 2 * np.pi / park_teeth + backlash
+    still = lock_torque(grade, mass=mass, wheel_radius=wheel_radius, lock_ratio=lock_ratio)
+    per_turn = wheel_radius / lock_ratio
+    swing = still + np.sqrt(np.square(still) + 2 * stiffness * still * turn)
+    skid = np.asarray(grip_force) * per_turn
+    torque = np.minimum(swing, skid)
+    twist = torque / stiffness
+    left = np.where(swing > skid, still * (turn + twist) - stiffness * np.square(twist) / 2, 0.0)  # energy [J]
+    spare = skid - still
+    slid = np.where(left <= 0, 0.0, np.where(spare > 0, left / np.where(spare > 0, spare, 1.0), np.inf))
+    speed = np.sqrt(2 * still / per_turn / mass * turn * per_turn)
+    return TakenUp(speed=speed, swing=swing, skid=skid, torque=torque, way=per_turn * (turn + twist + slid))
 
 
 @calculation
@@ -150,6 +197,29 @@ def grip_hold(worse_grip: q.WorseGrip, *, better_grip: q.BetterGrip, axle_load: 
 
 
 @calculation
+def grade_gripped(grip: q.BetterGrip, *, axle: road.Axle, nose: Nose, rear_axle_share: road.RearAxleShare,
+                  wheelbase: road.Wheelbase, cg_height: road.CgHeight) -> Number:  # fmt: skip
+    """The steepest grade on which the grip of one axle still holds the car, with the axle's load on that grade.
+
+    tan(theta) = mu w / (1 ± mu h / L): minus where the slope loads the axle (rear: nose up; front: nose down)
+
+    grip of both wheels of the axle [1], axle, nose, rear_axle_share [1], wheelbase, cg_height [m]. Gives [1]; infinite
+    where the load grows faster than the pull. The limit of :func:`axle_load` at *that* grade, not at another.
+
+    >>> round(grade_gripped(0.8, axle="rear", nose="down", rear_axle_share=0.52, wheelbase=2.6, cg_height=0.60), 4)
+    0.3512
+
+    Source: moments on a car that stands on a slope.
+    """
+    if axle == "all":
+        return np.asarray(grip) * 1.0
+    share = rear_axle_share if axle == "rear" else 1 - np.asarray(rear_axle_share)
+    lighter = (axle == "rear") == (nose == "down")
+    below = 1 + (1.0 if lighter else -1.0) * np.asarray(grip) * cg_height / wheelbase
+    return np.where(below > 0, grip * share / np.where(below > 0, below, 1.0), np.inf)
+
+
+@calculation
 def drop_in_speed(gap_angle: q.GapAngle, *, pawl_time: q.PawlTime, wheel_radius: road.WheelRadius,
                   lock_ratio: q.LockRatio) -> Number:  # fmt: skip
     """Road speed up to which the pawl can drop into a passing gap. Above it, it ratchets.
@@ -187,7 +257,7 @@ def catch_torque(speed: road.RoadSpeed, *, mass: road.Mass, stiffness: q.ParkSti
 
     All of the car's energy goes into the twist of the driveline: m v^2 / 2 = k theta^2 / 2. speed [m/s], mass [kg],
     stiffness at the toothed wheel [N m/rad], grip_force of the driven tyres [N], wheel_radius [m], lock_ratio [1].
-    Gives [N m]. Play taken up first makes an impact on top of it. For the parts it is worst where both
+    Gives [N m]. A slope that goes on pulling is in :func:`taken_up`. For the parts it is worst where both
     tyres grip well; for the car, where one does not. Park is no brake.
 
     >>> round(catch_torque(0.5, mass=1650.0, stiffness=5000.0, grip_force=6600.0, wheel_radius=0.30, lock_ratio=3.70))

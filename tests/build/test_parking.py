@@ -119,12 +119,21 @@ def test_common_practice_the_handbrake_backs_up_park(sound):
 def test_cases_of_the_deep_panels_by_hand():
     # Forces along the road by hand: 1500 kg on 20 % pull 2884.9 N (sine of 11.31 degrees).
     case = brake_case(0.20, mass=1500.0, up_per_newton=10.0, down_per_newton=6.0, grip_up=5000.0, grip_down=2000.0,
-                      limit=400.0)  # fmt: skip
+                      limit=400.0, grade_up=0.51, grade_down=0.13)  # fmt: skip
     assert case.slope == pytest.approx(2884.9, rel=1e-4)
     assert case.needed_up == pytest.approx(288.49, rel=1e-4) and case.needed_down is None
     assert case.up.max() == 5000.0 and case.down.max() == 2000.0
     assert case.held_up == pytest.approx(np.tan(np.arcsin(4000 / (1500 * 9.80665))), rel=1e-9)
-    assert case.held_down == pytest.approx(np.tan(np.arcsin(2000 / (1500 * 9.80665))), rel=1e-9)  # the tyres let go
+    assert case.held_down == 0.13  # the tyres let go before the brake does: tan(arcsin(2400 / 14710)) is 0.165
+
+
+def test_the_grade_held_takes_the_axles_load_on_that_grade(sound):
+    # Two leading shoes hold 9600 N nose down, more than grip. On 35.12 % the rear axle carries
+    # 16181 x (0.94351 x 0.52 - 0.33133 x 0.60 / 2.60) = 6701 N, 0.8 of it is 5361 N, and the slope pulls
+    # 16181 x 0.33133: the same. On 40 % it pulls 6010 N and the tyres hold 5141 N.
+    built = sound.changed({"parking.handbrake.handbrake_kind": "two leading drum"})
+    (held,) = [f for f in review(built, topics=("parking",), figures=True).stated if f.name.endswith("nose down")]
+    assert held.value == pytest.approx(35.12, abs=0.01)
 
 
 def test_steepest_reverse_is_where_pull_and_need_meet(sound):
@@ -259,12 +268,36 @@ def test_a_slower_pawl_alone_fails_the_drop_in(sound):
 
 
 def test_the_weakest_part_decides_park_lock(sound):
-    # By hand at the park wheel: final drive 3000 / 3.70 = 810.8 N m; a propeller shaft of 700 is weaker; at the
-    # wheels there is only the pawl (1392 N m) and both axle shafts, 2 x 1600 N m.
+    # By hand at the park wheel: wheel studs 2 x 5 x 42 kN x 0.12 x 57 mm / 3.70 = 776.4 N m, final drive 3000 / 3.70
+    # = 810.8 N m; a propeller shaft of 700 is weaker; at the wheels there is only the pawl (1392 N m), both
+    # axle shafts, 2 x 1600 N m, and the studs, 2873 N m.
     def strength(changes):
         return parking(sound.changed(changes)).check("park lock").capacity
 
-    assert strength({}) == pytest.approx(810.8, abs=0.05)
+    assert strength({}) == pytest.approx(776.4, abs=0.05)
+    assert strength({"final_drive.stud_clamp": "60 kN"}) == pytest.approx(810.8, abs=0.05)
     assert strength({"final_drive.propeller_rating": "700 N m"}) == pytest.approx(700)
     assert strength({"final_drive.axle_shaft_rating": "1000 N m"}) == pytest.approx(2 * 1000 / 3.70)
     assert strength({"parking.park_lock.park_place": "after final drive"}) == pytest.approx(1392.2, abs=0.1)
+
+
+def test_what_park_lock_feels_when_it_takes_the_car_up(sound):
+    # By hand: it falls (2 pi / 18 + 5 deg) x 0.30 / 3.70 = 35.4 mm and arrives at 0.369 m/s; by twist alone
+    # 257.3 + sqrt(257.3^2 + 2 x 5000 x 257.3 x 0.4363) = 1348 N m, but the tyres skid first: the rear axle carries
+    # 8983 N nose up, 7518 N nose down, x 0.80 x 0.30 / 3.70.
+    found = parking(sound)
+    assert found.check("park lock").demand == pytest.approx(0.80 * 8983 * 0.30 / 3.70, rel=1e-3)
+    hard = sound.changed({"vehicle.grip": 2.0})
+    assert parking(hard).check("park lock").demand == pytest.approx(1347.7, abs=0.5)
+    # Nose down they skid at 487.7 N m: 257.3 x (0.4363 + 0.0975) - 487.7 x 0.0975 / 2 = 113.6 J are left, rubbed away
+    # by 6015 - 3173 = 2842 N in 40.0 mm, after 43.3 mm.
+    assert found.check("roll before park holds").demand == pytest.approx(0.0833, abs=1e-4)
+
+
+def test_a_longer_fall_is_felt_and_rolled(sound):
+    few = parking(sound.changed({"parking.park_lock.park_teeth": 9, "vehicle.grip": 2.0}))
+    many = parking(sound.changed({"vehicle.grip": 2.0}))
+    for name in ("park lock", "roll before park holds"):
+        assert few.check(name).demand > many.check(name).demand
+    icy = parking(sound.changed({"vehicle.grip": 0.35})).check("roll before park holds")
+    assert icy.demand == 100.0 and icy.verdict == "fail"

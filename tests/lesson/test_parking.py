@@ -76,7 +76,7 @@ def test_a_caught_car_by_hand(capsys):
     assert "3.30 kJ" in said and "5745 N m" in said
     assert "grip 0.8 under both driven wheels, they skid at 546 N m" in said
     assert "grip 0.55 under the worse one, it lets go for both at 375 N m" in said
-    assert "weakest part stands 811 N m" in said  # final drive: 3000 N m at the axle / 3.70
+    assert "weakest part stands 776 N m" in said  # wheel studs: 2 x 5 x 42 kN x 0.12 x 57 mm / 3.70
 
 
 def _row(shown, word):
@@ -95,12 +95,13 @@ def test_the_pawls_sums_by_hand():
 
 
 def test_the_weakest_part_comes_first():
-    # 3000 / 3.70, 2 x 1600 / 3.70, 900; pin 157.1 mm2 x 200 MPa x cos 10 degrees x 45 mm.
+    # Studs 2 x 5 x 42 kN x 0.12 x 57 mm / 3.70; 3000 / 3.70, 2 x 1600 / 3.70, 900; pin 157.1 mm2 x 200 MPa x cos 10
+    # degrees x 45 mm.
     lines = repr(parking.strengths(build())).splitlines()[1:]
     assert [line.split("  ")[0] for line in lines] == [
-        "final drive", "both axle shafts", "propeller shaft", "pawl, tooth and pin",
+        "wheel studs of both wheels", "final drive", "both axle shafts", "propeller shaft", "pawl, tooth and pin",
     ]  # fmt: skip
-    assert all(force in line for force, line in zip(("811", "865", "900", "1392"), lines, strict=True))
+    assert all(force in line for force, line in zip(("776", "811", "865", "900", "1392"), lines, strict=True))
 
 
 def test_each_sum_of_the_ways_comes_out_at_the_tables_numbers():
@@ -155,7 +156,8 @@ def test_two_leading_shoes_hold_one_way_and_an_oily_lining_little():
     up, down = (float(cell.removesuffix(" %")) / 100 for cell in rows["two leading drum", "0.35"])
     force = [grade / (1 + grade**2) ** 0.5 * 1650 * 9.80665 for grade in (up, down)]
     assert force[0] == pytest.approx(2 * 2 * 172.0 / 0.30, rel=0.005)  # nose up it wants to roll backward: both trail
-    assert force[1] == pytest.approx(min(2 * 2 * 481.3 / 0.30, 6015), rel=0.005)  # or the tyres let go first
+    # Nose down the tyres let go before the 6417 N of the brakes: 0.8 x 0.52 / (1 + 0.8 x 0.60 / 2.60) = 35.1 %.
+    assert down == pytest.approx(0.351, abs=1e-3)
     assert float(rows["leading and trailing drum", "0.14"][0].removesuffix(" %")) < 12
 
 

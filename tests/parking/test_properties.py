@@ -94,6 +94,65 @@ def test_catch_is_the_peak_of_an_integrated_swing():
     assert capped == pytest.approx(6000.0 * radius / ratio)
 
 
+@pytest.mark.parametrize(("grade", "grip"), [(0.2, 1e5), (0.2, 7186.0), (0.2, 4135.0), (0.1, 6015.0), (0.25, 4400.0)])
+def test_a_car_taken_up_by_stepping_through_time(grade, grip):
+    # Second route: free fall through pitch and play, then a spring in line with tyres that slide at their limit,
+    # stepped through time. No energy is balanced here.
+    mass, radius, ratio, teeth, play, stiffness = 1650.0, 0.30, 3.70, 18.0, 0.0873, 5000.0
+    pull = mass * 9.80665 * math.sin(math.atan(grade))
+    gap = (2 * math.pi / teeth + play) * radius / ratio
+    spring = stiffness * (ratio / radius) ** 2  # [N/m] along the road
+    way = speed = slid = most = 0.0
+    arrival, step = None, 2e-5
+    for _ in range(500_000):
+        force = max(spring * (way - gap - slid), 0.0)
+        if force > grip:  # the tyres slide on by what the spring cannot hold
+            slid, force = way - gap - grip / spring, grip
+        most = max(most, force)
+        if arrival is None and way >= gap:
+            arrival = speed
+        speed += (pull - force) / mass * step
+        if speed <= 0:
+            break
+        way += speed * step
+    got = park_lock.taken_up(grade, mass=mass, wheel_radius=radius, lock_ratio=ratio, park_teeth=teeth, backlash=play,
+                             stiffness=stiffness, grip_force=grip)  # fmt: skip
+    assert got.speed == pytest.approx(arrival, rel=2e-3)
+    assert got.torque == pytest.approx(most * radius / ratio, rel=2e-3)
+    assert got.way == pytest.approx(way, rel=2e-3)
+
+
+def test_a_car_that_the_tyres_do_not_hold_is_never_taken_up():
+    kw = dict(mass=1650.0, wheel_radius=0.30, lock_ratio=3.70, park_teeth=18.0, backlash=0.09, stiffness=5000.0)
+    assert park_lock.taken_up(0.2, grip_force=3100.0, **kw).way == np.inf  # the slope pulls with 3173 N
+    column = park_lock.taken_up(np.array([0.0, 0.2]), grip_force=np.array([5000.0, 5000.0]), **kw)
+    assert column.torque[0] == 0 and column.torque[1] == park_lock.taken_up(0.2, grip_force=5000.0, **kw).torque
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.floats(0.05, 1.2), st.sampled_from(["rear", "front", "all"]), st.sampled_from(["up", "down"]),
+       st.floats(0.4, 0.6), st.floats(0.2, 0.9))  # fmt: skip
+def test_the_grade_that_grip_holds_is_where_the_forces_meet(grip, axle, nose, share, height):
+    # Second route: the pull of the slope against grip times the axle's load *on that grade*, halved to the crossing.
+    kw = dict(rear_axle_share=share, wheelbase=2.6, cg_height=height)
+
+    def spare(grade):
+        angle, sign = math.atan(grade), 1 if nose == "up" else -1
+        rear = math.cos(angle) * share + sign * math.sin(angle) * height / 2.6
+        load = {"rear": rear, "front": math.cos(angle) - rear, "all": math.cos(angle)}[axle]
+        return grip * load - math.sin(angle)
+
+    got = float(park_lock.grade_gripped(grip, axle=axle, nose=nose, **kw))
+    if spare(1e6) > 0:
+        assert got > 1e4
+        return
+    low, high = 0.0, 1e6
+    for _ in range(200):
+        middle = (low + high) / 2
+        low, high = (middle, high) if spare(middle) > 0 else (low, middle)
+    assert got == pytest.approx(low, rel=1e-4)
+
+
 def test_roll_before_hold_adds_its_three_parts():
     kw = dict(mass=1650.0, wheel_radius=0.30, lock_ratio=3.70)
     torque = park_lock.lock_torque(0.20, **kw)

@@ -2,14 +2,27 @@
 
 from __future__ import annotations
 
-import functools
-from typing import Any, Literal
+from typing import Any
 
 import numpy as np
 
 from evlib.build.brakes import brake_force
 from evlib.build.gears import gear_ratios, geared_efficiency, has, low_rotating, start_torque
 from evlib.build.launch import pressure_needed, rest_pressure
+from evlib.build.park_line import (
+    NOSES,
+    Nose,
+    drop_in,
+    grade_gripped,
+    hardest_catch,
+    hold_torque,
+    line_limits,
+    line_strength,
+    lock_ratio,
+    longest_way,
+    standing_load,
+    taken_up,
+)
 from evlib.build.registry import check, stated
 from evlib.build.reverse import needed_back, pull_back, pull_factor
 from evlib.build.selector_rules import meant, proof, rules_held
@@ -25,7 +38,6 @@ from evlib.parking.selector import RULES
 
 STATICS = "forces and moments on a car that stands on a slope"
 RULE = "target of this project: each holds alone on the grade that 49 CFR 571.135 tests the parking brake on"
-Nose = Literal["up", "down"]
 
 
 @derived
@@ -34,98 +46,32 @@ def slope_pull(b: View) -> Number:
     return grade_force(b.vehicle.mass, grade=b.parking.hold_grade)
 
 
-@derived
-def lock_ratio(b: View) -> Number:
-    """Turns of the toothed wheel to one turn of the wheels."""
-    return np.asarray(
-        b.final_drive.final_drive_ratio if b.parking.park_lock.park_place == "before final drive" else 1.0
-    )
-
-
-@derived
-def lock_demand(b: View) -> Number:
-    """Torque on the toothed wheel on the hold grade [N m]."""
-    return park_lock.lock_torque(
-        b.parking.hold_grade, mass=b.vehicle.mass, wheel_radius=b.vehicle.wheel_radius, lock_ratio=lock_ratio(b)
-    )
-
-
-def _axle_load(b: View, axle: Any, nose: Nose) -> Number:
-    return park_lock.axle_load(
-        b.vehicle.mass,
-        axle=axle,
-        nose=nose,
-        grade=b.parking.hold_grade,
-        rear_axle_share=b.vehicle.rear_axle_share,
-        wheelbase=b.vehicle.wheelbase,
-        cg_height=b.vehicle.cg_height,
-    )
-
-
-@derived
-def pawl_limit(b: View) -> Number:
-    """Torque on the toothed wheel that pawl, tooth and pin stand [N m]."""
-    lock = b.parking.park_lock
-    return park_lock.torque_limit(
-        lock.park_contact_pressure,
-        pin_strength=lock.pawl_pin_strength,
-        park_radius=lock.park_radius,
-        pressure_angle=lock.park_pressure_angle,
-        contact_area=lock.park_contact_area,
-        pin_diameter=lock.pawl_pin_diameter,
-        pin_planes=lock.pawl_pin_planes,
-    )
-
-
-@derived
-def line_limits(b: View) -> dict[str, Number]:
-    """What each part from the pawl to the wheels stands, as torque on the toothed wheel [N m]."""
-    rated, ratio = b.final_drive, lock_ratio(b)
-    limits = {"pawl, tooth and pin": pawl_limit(b)}
-    if b.parking.park_lock.park_place == "before final drive":
-        limits |= {
-            "propeller shaft": np.asarray(rated.propeller_rating),
-            "final drive": np.divide(rated.final_drive_rating, ratio),
-        }
-    return limits | {"both axle shafts": np.multiply(2, rated.axle_shaft_rating) / ratio}
-
-
-@derived
-def line_strength(b: View) -> Number:
-    """Torque on the toothed wheel that the weakest part from the pawl to the wheels stands [N m]."""
-    return functools.reduce(np.minimum, line_limits(b).values())
-
-
 @check("park lock", topic="parking")
 def park_lock_strength(b: View) -> Check:
-    """Torque on the toothed wheel on the hold grade, against the weakest part from the pawl to the wheels."""
+    """Torque on the toothed wheel when it takes the car up on the hold grade, against the weakest part behind it."""
+    up, down = (taken_up(b, nose) for nose in NOSES)
     return Check(
-        "park lock", "parking", lock_demand(b), line_strength(b), "N m",
-        working=Working("T = m g sin(theta) r / i_p, against the weakest part, each counted at the toothed wheel",
-                        {"m g sin(theta)": (slope_pull(b), "N"), "r": (b.vehicle.wheel_radius, "m"),
-                         "i_p": (lock_ratio(b), ""),
+        "park lock", "parking", hardest_catch(b), line_strength(b), "N m",
+        working=Working("T_h = m g sin(theta) r / i_p holds it at rest; it first falls free through a = 2 pi / z + b: "
+                        "T = T_h + sqrt(T_h^2 + 2 k T_h a), at most T_skid = mu N r / i_p; against the weakest part, "
+                        "each counted at the toothed wheel",
+                        {**_falls(b), "T, nose up": (up.torque, "N m"), "T, nose down": (down.torque, "N m"),
                          **{part: (limit, "N m") for part, limit in line_limits(b).items()}},
-                        (lock_demand(b), "N m")),
-        source="force balance; " + RULE,
-        advice="a stronger weakest part (pawl, pin, propeller shaft, final drive or axle shafts), or park held by the "
-        "handbrake as well: park lock is not a brake",
-        target=1.0,  # catching a slowly rolling car asks more than holding it
+                        (hardest_catch(b), "N m")),
+        source="energy of the car that falls on to the pawl, without damping; " + RULE,
+        advice="a stronger weakest part (pawl, pin, propeller shaft, final drive, axle shafts or wheel studs), more "
+        "teeth or less play; handbrake first, then park, so that nothing falls",
+        target=0.2,
     )  # fmt: skip
 
 
-@derived
-def drop_in(b: View) -> Number:
-    """Road speed up to which the pawl drops in [m/s]: the maker's value or the pawl's sum, the lower known one."""
+def _falls(b: View) -> dict[str, tuple[Any, str]]:
+    """The numbers of a car that falls on to the pawl."""
     lock = b.parking.park_lock
-    known = [lock.park_engage_speed] if lock.known("park_engage_speed") else []
-    if lock.known("park_gap_angle") and lock.known("pawl_time"):
-        known.append(
-            park_lock.drop_in_speed(
-                lock.park_gap_angle, pawl_time=lock.pawl_time, wheel_radius=b.vehicle.wheel_radius,
-                lock_ratio=lock_ratio(b),
-            )
-        )  # fmt: skip
-    return functools.reduce(np.minimum, known) if known else lock.park_engage_speed  # type: ignore[no-any-return]
+    skids = {f"T_skid, nose {nose}": (taken_up(b, nose).skid, "N m") for nose in NOSES}
+    return {"m g sin(theta)": (slope_pull(b), "N"), "r": (b.vehicle.wheel_radius, "m"), "i_p": (lock_ratio(b), ""),
+            "z": (lock.park_teeth, ""), "b": (lock.park_backlash, "rad"), "k": (lock.park_stiffness, "N m/rad"),
+            "T_h": (hold_torque(b), "N m"), **skids}  # fmt: skip
 
 
 @check("park drop-in speed", topic="parking")
@@ -148,7 +94,7 @@ def park_drop_in(b: View) -> Check:
 
 
 def _park_grip(b: View, nose: Nose) -> Check:
-    load = _axle_load(b, b.vehicle.driven_axle, nose)
+    load = standing_load(b, b.vehicle.driven_axle, nose)
     holds = park_lock.grip_hold(
         b.parking.worse_grip, better_grip=b.vehicle.grip, axle_load=load, differential="open"
     )  # fmt: skip
@@ -177,30 +123,22 @@ def park_grip_down(b: View) -> Check:
 
 @check("roll before park holds", topic="parking")
 def roll_before_hold(b: View) -> Check:
-    """How far the car may roll before the pawl holds it, against what is allowed."""
-    lock = b.parking.park_lock
-    roll = park_lock.roll_before_hold(
-        b.parking.hold_grade,
-        mass=b.vehicle.mass,
-        wheel_radius=b.vehicle.wheel_radius,
-        lock_ratio=lock_ratio(b),
-        park_teeth=lock.park_teeth,
-        backlash=lock.park_backlash,
-        stiffness=lock.park_stiffness,
-    )
+    """How far the car may roll before it stands on the pawl, against what is allowed."""
     return Check(
-        "roll before park holds", "parking", roll, lock.park_roll_allowed, "m",
-        working=Working("s = r / i_p (2 pi / z + b + T / k)", {"r": (b.vehicle.wheel_radius, "m"),
-                        "i_p": (lock_ratio(b), ""), "z": (lock.park_teeth, ""), "b": (lock.park_backlash, "rad"),
-                        "T": (lock_demand(b), "N m"), "k": (lock.park_stiffness, "N m/rad")}, (roll, "m")),
-        source="geometry; 49 CFR 571.114 allows 150 mm, on 10 % (from memory)",
-        advice="more teeth on the park wheel, less play in the joints, a stiffer propeller shaft",
+        "roll before park holds", "parking", longest_way(b), b.parking.park_lock.park_roll_allowed, "m",
+        working=Working("s = r / i_p (a + T / k + E / (T_skid - T_h)); a = 2 pi / z + b; T as in park lock; where the "
+                        "tyres skid E = T_h (a + T / k) - T^2 / (2 k) is left to rub away, else E = 0; the longer way",
+                        {**_falls(b), **{f"s, nose {nose}": (np.minimum(taken_up(b, nose).way, 100.0), "m")
+                                         for nose in NOSES}}, (longest_way(b), "m")),
+        source="geometry and energy, without damping, on the vehicle's grip; 49 CFR 571.114 allows 150 mm, on 10 % "
+        "(from memory)",
+        advice="more teeth on the park wheel, less play in the joints; handbrake first, then park: so nothing falls",
     )  # fmt: skip
 
 
 def _handbrake(b: View, nose: Nose) -> Check:
     brakes = brake_force(b)[0 if nose == "up" else 1]
-    load = _axle_load(b, b.parking.handbrake.handbrake_axle, nose)
+    load = standing_load(b, b.parking.handbrake.handbrake_axle, nose)
     grip = np.multiply(b.vehicle.grip, load)
     return Check(
         "", "parking", slope_pull(b), np.minimum(brakes, grip), "N",
@@ -281,7 +219,8 @@ def reverse_pull(b: View) -> Check:
     return Check(
         "reverse pull", "parking", needed_back(b), back.pull, "N",
         working=Working("F = min(T_motors, T_held) i i_final eta / r",
-                        {"T_motors": (back.given, "N m"), "T_held": (_held(back.held), "N m"), "i": (back.ratio, ""),
+                        {"T_motors": (back.given, "N m"), "T_held": (_or_words(back.held), "N m"),
+                         "i": (back.ratio, ""),
                          "i_final": (b.final_drive.final_drive_ratio, ""), "eta": (eta_back(b), ""),
                          "r": (b.vehicle.wheel_radius, "m")},
                         (back.pull, "N")),
@@ -297,7 +236,7 @@ def eta_back(b: View) -> Number:
     return np.asarray(np.multiply(geared_efficiency(b), b.final_drive.final_drive_efficiency))
 
 
-def _held(torque: Any) -> Any:
+def _or_words(torque: Any) -> Any:
     """What the gearbox holds, or words where no clutch has to hold."""
     return "no clutch in the way" if np.all(np.isinf(torque)) else torque
 
@@ -347,16 +286,21 @@ def selector_rules(b: View) -> Check:
     )  # fmt: skip
 
 
+def _held(b: View, nose: Nose) -> Number:
+    brakes = handbrake.grade_held(brake_force(b)[NOSES.index(nose)], mass=b.vehicle.mass)
+    return np.multiply(100, np.minimum(brakes, grade_gripped(b, b.parking.handbrake.handbrake_axle, nose)))
+
+
 @stated("steepest grade held by the handbrake, nose up", group="Parking and reverse", unit="percent")
 def held_up(b: View) -> Number:
-    """Grade that the brakes alone hold at the hand-force limit, before grip [per cent]."""
-    return np.multiply(100, handbrake.grade_held(brake_force(b)[0], mass=b.vehicle.mass))
+    """Grade held at the hand-force limit [per cent]: by the brakes, or by the tyres' grip on that grade."""
+    return _held(b, "up")
 
 
 @stated("steepest grade held by the handbrake, nose down", group="Parking and reverse", unit="percent")
 def held_down(b: View) -> Number:
-    """Grade that the brakes alone hold at the hand-force limit, before grip [per cent]."""
-    return np.multiply(100, handbrake.grade_held(brake_force(b)[1], mass=b.vehicle.mass))
+    """Grade held at the hand-force limit [per cent]: by the brakes, or by the tyres' grip on that grade."""
+    return _held(b, "down")
 
 
 @stated("pull backwards from rest", group="Parking and reverse", unit="N")

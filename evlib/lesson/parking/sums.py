@@ -10,9 +10,10 @@ from typing import Any
 
 import numpy as np
 
-from evlib.build.checks.parking import eta_back, line_limits, lock_demand, lock_ratio, rollback
+from evlib.build.checks.parking import eta_back, rollback
 from evlib.build.gears import gear_ratios, has, low_rotating, start_torque
 from evlib.build.launch import input_torque_allowed
+from evlib.build.park_line import hold_torque, line_limits, lock_ratio
 from evlib.build.parking_cases import torques_back
 from evlib.build.reverse import brush_part, ratio_backward
 from evlib.build.schema import Build
@@ -95,7 +96,7 @@ def pawl(build: Build) -> Shown:
     area, planes = float(digits(1e6 * _plain(lock.park_contact_area))), _plain(lock.pawl_pin_planes)
     degrees = float(digits(lean * 180 / pi, 3))
     allowed = {"pressure": "park_contact_pressure", "shear": "pawl_pin_strength"}
-    torque = paper.line("torque on the toothed wheel", "as above", _plain(lock_demand(b)), "N m")
+    torque = paper.line("torque on the toothed wheel", "as above", _plain(hold_torque(b)), "N m")
     along = paper.line("force along its circle", f"{torque:g} N m / {radius:g} m", torque / radius, "N")
     throws = f"{along:g} N × tan {degrees:g}°"
     paper.line("throws the pawl out; the cam must hold", throws, along * tan(radians(degrees)), "N")
@@ -122,6 +123,8 @@ def strengths(build: Build) -> Shown:
         "propeller shaft": "as rated",
         "final drive": f"{_plain(final.final_drive_rating):g} N m / {ratio:.2f}",
         "both axle shafts": f"2 × {_plain(final.axle_shaft_rating):g} N m / {ratio:.2f}",
+        "wheel studs of both wheels": f"2 × {_plain(final.stud_count):g} × {_plain(final.stud_clamp):g} N × "
+        f"{_plain(final.hub_friction):g} × {_plain(final.stud_circle_radius):g} m / {ratio:.2f}",
     }
     area, pin = _plain(lock.park_contact_area), _plain(lock.pawl_pin_diameter)
     sides = {

@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 
 from evlib.build import selector_rules
-from evlib.build.checks.parking import line_strength, lock_demand, lock_ratio
+from evlib.build.park_line import hold_torque, line_strength, lock_ratio
 from evlib.build.review import review
 from evlib.build.schema import Build
 from evlib.build.sheet import both, margin_text, side_text
@@ -144,7 +144,7 @@ def caught(build: Build, speed: float) -> None:
     for words, torque in ends:
         print(f"- {words} {units.show(torque, 'N m')}")
     print(f"- the weakest part stands {units.show(float(np.asarray(line_strength(b))), 'N m')}")
-    print(f"- holding on the grade asks {units.show(float(np.asarray(lock_demand(b))), 'N m')}")
+    print(f"- holding on the grade asks {units.show(float(np.asarray(hold_torque(b))), 'N m')}")
 
 
 def slowing(build: Build, *, current: float = 200.0) -> Shown:
