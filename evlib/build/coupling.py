@@ -184,7 +184,7 @@ def closing(b: View) -> Closing:
 
 
 def cold_gap(b: View) -> tuple[Any, Any, bool]:
-    """The cold gap with both rotors pushed home [m], its tolerances [m], and whether it was measured."""
+    """The cold gap with each rotor pushed into its own motor [m], its tolerances [m], and whether it was measured."""
     cut = b.coupling.cut
     if cut.known("measured_gap"):
         return cut.measured_gap, 0.0 * np.asarray(cut.measured_gap), True

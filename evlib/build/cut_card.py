@@ -58,7 +58,7 @@ def cut_body(build: Build, *, blanks: bool = True, heading: str = "h3") -> list[
     )
     checks: tuple[_Row, ...] = (
         ("Faces apart, once flanged", lambda: b.coupling.cut.face_distance),
-        ("Gap planned, rotors pushed home", lambda: _gap_planned(b)),
+        ("Gap planned, each rotor pushed into its motor", lambda: _gap_planned(b)),
         ("Gap, at least: growth + both floats + reserve", lambda: _gap_least(b)),
         ("Sleeve must not wander more than", lambda: _float(b, coupling.engagement(b))),
         ("Comes off the far shaft", lambda: coupling.lines(b).far_off),
@@ -71,7 +71,7 @@ def cut_body(build: Build, *, blanks: bool = True, heading: str = "h3") -> list[
         f'<div class="c">{"".join(f"<p>{line}</p>" for line in CAUTIONS)}</div>',
         f"<{below}>Cut lines (the finished end)</{below}>", _table(rows, blanks),
         f"<{below}>Check before and after</{below}>", _table(checks, blanks), _too_narrow(b),
-        f"<{below}>After the cut: push both shafts home by hand, measure, write down</{below}>",
+        f"<{below}>After the cut: push each rotor into its motor, measure, write down</{below}>",
         _blank(("gap measured", "less both floats", "less growth", "what is left")),
         "<p>Less than the reserve: shim the flange, or take off more. Too little spline: reject.</p>",
         "<p>Cut by: ______________________ Checked by: ______________________ Date: ______________</p>",

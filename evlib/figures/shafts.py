@@ -19,7 +19,7 @@ PLACE = Quantity("x", "m", "place along the line", low=0)
 ACROSS = Quantity("y", "m", "across", low=-1, high=1)
 TORQUE = Quantity("T", "N m", "torque, shock included", low=0)
 STRESS = Quantity("τ", "Pa", "shear stress", low=0, shown={"SI": "MPa", "shop": "psi"})
-GAP = Quantity("g", "m", "gap left", shown={"SI": "mm", "shop": "thou"})
+GAP = Quantity("g", "m", "gap left, floats deducted", shown={"SI": "mm", "shop": "thou"})
 TIME = Quantity("t", "s", "time since a cold start", low=0, shown={"SI": "min", "shop": "min"})
 USED = Quantity("u", "", "stress, of what the steel may bear", low=0, shown={"SI": "percent", "shop": "percent"})
 METAL, PART, PALER = "#D5DBE3", "#B9C8D8", "#EEF1F4"

@@ -146,7 +146,7 @@ def cutaway(result: CutawayPicture, axes: Axes) -> None:
     _dimension(axes, near, n_step, low - 26, f"from step {_mm(result.near_cut - result.near_step)}",
                reach=(-r, -outer - 5), place="below")  # fmt: skip
     held = tuple(k * x for x in result.held)
-    _dimension(axes, held[0], held[1], 0.35 * r, f"Le {_mm(result.held[1] - result.held[0], 3)}")
+    _dimension(axes, held[0], held[1], 0.35 * r, f"Lm {_mm(result.held[1] - result.held[0], 3)}")
     gap = result.face_distance - result.far_cut - result.near_cut
     _label(axes, f"gap {_mm(gap, 2)}", ((far + near) / 2, -0.5 * r), ((far + near) / 2 + 15, -0.5 * r))
     _label(axes, f"hs step {_mm(result.far_step, 3)}", (f_step * 0.5, outer + 4.2), (-body - 4, high + 8), ha="right")
@@ -176,12 +176,15 @@ def hub_joint(result: HubPicture, axes: Axes) -> None:
     _both_sides(axes, 0, 14, out + 4, out + 14, PALER, "//")
     _both_sides(axes, reach - hold, depth - 0.4, out, out + 13, METAL, "xx")  # pump gear
     _both_sides(axes, -plate - 4, reach, bore, out, PART, "")
+    _both_sides(axes, reach - hold, reach, bore, out, METAL, "||||")  # its tangs, in the gear
     _both_sides(axes, -plate - 4, -plate + 3, shaft, bore, PART, "")  # where it sits on the shaft
     _box(axes, -plate - 20, -plate + 8, -shaft, shaft, METAL)
     _box(axes, -plate - 14, depth + 18, -shaft + 5, shaft - 5, PALER)  # splined into the motors' shaft
     axes.plot([-plate - 24, depth + 22], [0, 0], color=GREY, linestyle="-.", linewidth=0.9)
     _dimension(axes, 0, depth, -high - 6, f"dp {_mm(result.pump_depth, 3)}", reach=(-high, -out), place="below")
     _dimension(axes, 0, reach, -high - 18, f"rh {_mm(result.hub_reach, 3)}", reach=(-high, -bore), place="below")
+    _dimension(axes, reach - hold, reach, -high - 30, f"Lt {_mm(result.tang_engagement, 2)}", reach=(-bore, -bore),
+               place="below")  # fmt: skip
     _dimension(axes, reach, depth, 0.5 * (bore + shaft), "", reach=(bore, shaft + 3))
     left = f"{_mm(result.pump_depth - result.hub_reach, 2)} left, cold"
     _label(axes, left, ((reach + depth) / 2, 0.5 * (bore + shaft)), (depth + 22, 0.5 * shaft), ha="left")
@@ -195,7 +198,7 @@ def hub_joint(result: HubPicture, axes: Axes) -> None:
     _label(axes, "tangs of the hub", (reach - 0.6 * hold, 0.5 * (out + bore)), (depth + 22, out - 4), ha="left")
     _label(axes, "bottom of the drive", (depth + 1, -out - 4), (depth + 22, -out - 4), ha="left")
     _label(axes, "gearbox input", (depth + 16, -0.4 * shaft), (depth + 22, -out + 10), ha="left")
-    _bare(axes, (-plate - 62, depth + 74), (-high - 28, high + 22))
+    _bare(axes, (-plate - 62, depth + 74), (-high - 40, high + 22))
 
 
 def plate(result: PlatePicture, axes: Axes) -> None:

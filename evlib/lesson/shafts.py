@@ -44,7 +44,7 @@ def key_beside_spline(build: Build) -> Shown:
         ("shear, nothing else in it", _stress(s.shear), _stress(shear)),
         ("if nothing can move: used", f"{yields} of the yield of its steel", _fixed(build)),
         ("if it rocks or slides: used", "not made for it: it hammers loose", _flexible(build)),
-        ("shaft beneath: stress × raiser", _raised(bare, tables.KEYSEAT_TORSION),
+        ("shaft beneath, Ka in it: stress × raiser", _raised(bare, tables.KEYSEAT_TORSION),
          _raised(bare, part.shaft_notch)),
         ("set screw of 8 kN alone", f"holds {screw:.0f} N m of {float(torque):.0f} N m", ""),
     )  # fmt: skip
@@ -90,10 +90,12 @@ def factor_table(build: Build) -> Shown:
         ("× load distribution", "Km", f"{float(rocks.load):.2f}", f"table IV: {angle:.1f} mm/m, {wide:.0f} mm wide"),
         ("÷ wear life, flexible", "Kw", f"{float(rocks.life):.3f}", f"table VI: {c.spline_revolutions:,.0f} turns"),
         ("= flexible", "", _stress(rocks.compression), "equation 4"),
-        ("or ÷ fatigue life, fixed", "Kf", f"{float(tight.life):.2f}", f"table III: {c.launch_cycles:,.0f} launches"),
+        ("or ÷ fatigue life, fixed", "Kf", f"{float(tight.life):.2f}",
+         f"table III: {c.launch_cycles:,.0f} launches, torque one way"),
         ("and ÷ 9, fixed", "", "9", "equation 5, as the handbook has it"),
         ("= fixed", "", _stress(tight.compression), f"Km is {float(tight.load):g} there"),
-        ("the steel may bear", "", _stress(rocks.compression_allowed), f"table V: {part.sleeve_steel}, or the shafts'"),
+        ("the steel may bear", "", _stress(rocks.compression_allowed),
+         "table V, for the weakest steel of sleeve and shafts"),
         ("used", "", f"{_share(rocks.compression, rocks.compression_allowed)} flexible, "
          f"{_share(tight.compression, tight.compression_allowed)} fixed", ""),
     )  # fmt: skip
@@ -155,7 +157,7 @@ def lock_table(build: Build) -> Shown:
     rows = (
         ("growth that must go somewhere", small(closing)),
         ("end floats of both rotors", small(floats)),
-        ("pushed, both rotors pushed home when the torque comes (the check)", both(careful, "N")),
+        ("pushed, none of the float free (the check)", both(careful, "N")),
         ("pushed, all of the float free", both(lucky, "N")),
         ("the weaker located bearing may carry", both(min(far.bearing_thrust, near.bearing_thrust), "N")),
     )
@@ -168,10 +170,11 @@ def small(value: Any) -> str:
 
 
 def measured(build: Build, gap: str) -> Shown:
-    """The verdict on the pair, for a gap measured with both shafts pushed home by hand, as text with its unit."""
+    """The verdict on the pair, for a gap measured with each rotor pushed into its motor, as text with its unit."""
     value = units.read(gap, "m")
     found: cut_plan.CutVerdict = coupling.verdict(View(build.changed({"coupling.cut.measured_gap": value}).parts))
     by = f" by {small(found.amount)}" if found.action in ("shim", "take off more") else ""
+    by += ", or the next thicker that is sold" if found.action == "shim" else ""
     rows = [
         ("gap measured", small(value)),
         ("gap that is really there, floats deducted", small(found.true_gap)),

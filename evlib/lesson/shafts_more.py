@@ -23,7 +23,7 @@ from evlib.panels.shafts import side_result
 from evlib.shafts import bolts, dudley, fatigue, fits, joint, package, shrink, spline, tables, torsion, vibration
 
 STRESS = {"SI": "MPa", "shop": "psi"}
-REACHING, STUB, LONG = "input that reaches in", "stub input, long adapter", 0.2032  # 8 in: common practice, no source
+OWN, STUB, LONG = "this build's joint", "stub input, adapter of 8 in", 0.2032  # 8 in: common practice, no source
 
 
 def bolt_table(build: Build) -> Shown:
@@ -85,12 +85,14 @@ def _fit(b: View, letter: Any) -> str:
     return f"{1e6 * float(fit.least) + 0.0:.0f} to {1e6 * float(fit.most):.0f} µm"
 
 
-def chain(build: Build) -> vibration.Modes:
-    """Torsional modes of far rotor, near rotor and gearbox input: the same chain as the check's."""
+def chain(build: Build, *, to_gearbox: float | None = None) -> vibration.Modes:
+    """Torsional modes of far rotor, near rotor and gearbox input: the same chain as the check's.
+
+    With ``to_gearbox`` [N m/rad] another joint stands in the place of the build's own.
+    """
     c = coupling.chain(View(build.parts))
-    return vibration.torsional_modes(
-        [c.rotor, c.rotor, c.gearbox_input], stiffnesses=[float(c.between), float(c.to_gearbox)]
-    )  # fmt: skip
+    last = float(c.to_gearbox) if to_gearbox is None else to_gearbox
+    return vibration.torsional_modes([c.rotor, c.rotor, c.gearbox_input], stiffnesses=[float(c.between), last])
 
 
 def show_modes(build: Build) -> None:
@@ -103,7 +105,7 @@ def show_modes(build: Build) -> None:
     picture = ModePicture(tuple(w / turn for w in flexible), orders, pulses, speeds, limit)
     struck = [(order, i, w / order) for order in orders for i, w in enumerate(flexible, 1) if w / order <= limit]
     rows = tuple((f"mode {i}", f"{order:g} per turn", units.show(w, "rad/s")) for order, i, w in struck)
-    hz = ", ".join(f"{w / turn:.0f} Hz" for w in flexible)
+    hz = ", ".join(_hertz(found))
     twin = Twin(
         alt=f"Slanted lines for 1, 2 and 4 pulses per turn; level lines for the torsional modes at {hz}; the running "
         f"range ends at {units.show(limit, 'rad/s')}.",
@@ -136,7 +138,7 @@ def life_table(build: Build, *, launches: tuple[tuple[float, float], ...]) -> Sh
         rows.append((f"{100 * share:.0f} %", units.show(float(acting), "Pa", shown=STRESS), f"{number:,.0f}", said))
     used = fatigue.damage(counts, lives=lives)
     rows.append(("in a year", "", "", "no life used" if used == 0 else f"1/{1 / used:,.0f} of the life used"))
-    return table(("launch, of full torque", "acts as, reversing", "a year", "stands so many"), rows)
+    return table(("launch, of full torque with shock", "acts as, reversing", "a year", "stands so many"), rows)
 
 
 def rules_table(build: Build) -> Shown:
@@ -160,10 +162,10 @@ def rules_table(build: Build) -> Shown:
     names = {"Soderberg": "soderberg", "Goodman (the check)": "goodman", "ASME elliptic": "asme_elliptic",
              "Gerber": "gerber", "first yield": "yielding"}  # fmt: skip
     rows = [
-        (name, *(f"{float(getattr(n, field)):.2f}" for n in found), f"{1 / float(getattr(found[1], field)):.3f}")
+        (name, *(f"{float(getattr(n, field)):.3f}" for n in found), f"{1 / float(getattr(found[1], field)):.3f}")
         for name, field in names.items()
     ]
-    head = ("rule", "factor, endless life", f"factor, {launches:,.0f} launches", "used up, 1 / factor")
+    head = ("rule", "factor, endless life", f"factor, {launches:,.0f} launches", "used of these, 1 / factor")
     return table(head, rows)
 
 
@@ -202,9 +204,9 @@ def shrink_table(build: Build, *, interference: str, hub_diameter: str, hub_leng
         ("interference on the diameter", small(tight)),
         ("pressure between hub and shaft", _stress(fit.pressure)),
         ("tension in the hub's bore", _stress(fit.hub_hoop)),
-        ("torque that friction holds", both(held, "N m")),
+        (f"torque that friction of {b.coupling.sleeve.spline_friction:g} holds", both(held, "N m")),
         ("asked, both machines with shock", both(asked, "N m")),
-        ("hub warmer than the shaft to go over it", f"{float(warm):.0f} K"),
+        ("hub warmer than the shaft: for the interference, and as much again to slide", f"{float(warm):.0f} K"),
     )
     return table(("what", "value"), rows)
 
@@ -221,7 +223,7 @@ def alternatives(build: Build) -> Shown:
         ("as it is", {}, ""),
         ("flange ring 60 mm in place of the present one", {"coupling.cut.face_distance": 0.060},
          "less spline: a shorter sleeve, work out lesson 3 again"),
-        (f"{STUB} of 8 in", {"coupling.package.adapter_length": LONG},
+        (STUB, {"coupling.package.adapter_length": LONG},
          "no machining of the gearbox input, but length and a softer shaft"),
         ("no room behind the far machine", {"coupling.package.tail_allowance": 0.0},
          "brushes out of reach with the line in place"),
@@ -238,11 +240,11 @@ def alternatives(build: Build) -> Shown:
 def _joints(b: View) -> tuple[tuple[str, float], ...]:
     """The build's joint, and the same with an adapter of 8 in in place of its own: name and shaft length [m]."""
     now, adapter = b.coupling.gearbox_joint.joint_length, b.coupling.package.adapter_length
-    return (REACHING, now), (STUB, now + LONG - adapter)
+    return (OWN, now), (STUB, now + LONG - adapter)
 
 
 def short_or_long(build: Build) -> Shown:
-    """An input that reaches into the motor's shaft beside a stub with its long adapter: length, stiffness, wind-up."""
+    """The build's own joint beside a stub with its long adapter: length, stiffness, wind-up, torsional modes."""
     b = View(build.parts)
     part, torque = b.coupling.gearbox_joint, coupling.line(b).gearbox_input
     adapters = (b.coupling.package.adapter_length, LONG)
@@ -251,8 +253,13 @@ def short_or_long(build: Build) -> Shown:
         k = torsion.torsional_stiffness(length, shaft_diameter=part.joint_diameter)
         angle = torsion.twist(torque, shaft_length=length, shaft_diameter=part.joint_diameter)
         rows.append((name, both(adapter, "m"), both(length, "m"), f"{float(k) / 1000:.1f} kN m/rad",
-                     f"{math.degrees(float(angle)):.2f} deg"))  # fmt: skip
-    return table(("joint", "adapter", "shaft that twists", "stiffness", "winds up at full torque"), rows)
+                     f"{math.degrees(float(angle)):.2f} deg", *_hertz(chain(build, to_gearbox=float(k)))))  # fmt: skip
+    head = ("joint", "adapter", "shaft that twists", "stiffness", "winds up at full torque", "mode 1", "mode 2")
+    return table(head, rows)
+
+
+def _hertz(found: vibration.Modes) -> tuple[str, ...]:
+    return tuple(f"{float(w) / (2 * math.pi):.0f} Hz" for w in found.frequencies[1:])
 
 
 def pump_table(build: Build) -> Shown:
@@ -333,10 +340,15 @@ def overhang_table(build: Build) -> Shown:
         part.tightening_torque, bolt_diameter=part.bolt_diameter, nut_factor=part.nut_factor,
         preload_scatter=part.preload_scatter,
     )  # fmt: skip
-    rows = [("moment about the ring", both(moment, "N m")), ("pull on the worst bolt, standing", both(pull, "N")),
-            ("pull on a bad road, five times", both(5 * pull, "N")),
-            ("least preload of a bolt", both(clamp.least, "N"))]  # fmt: skip
-    return table(("far machine, unsupported", "value"), rows)
+    mass, arm = float(b.machine.machine_mass), float(b.coupling.package.far_machine_length) / 2
+    rows = [
+        ("moment about the ring", f"{mass:g} kg × 9.81 × {arm:g} m, half of its length", both(moment, "N m")),
+        ("pull on the worst bolt, standing", f"4 × moment ÷ ({part.bolt_count:.0f} bolts × {part.bolt_circle:g} m)",
+         both(pull, "N")),
+        ("pull on a bad road", "5 × that", both(5 * pull, "N")),
+        ("least preload of a bolt", "as above", both(clamp.least, "N")),
+    ]  # fmt: skip
+    return table(("far machine, unsupported", "working", "value"), rows)
 
 
 def pins_table(build: Build) -> Shown:
@@ -369,5 +381,10 @@ def whirl_table(build: Build) -> Shown:
         lumps = [7850.0 * area * span / 9] * 9
         places = [span * (i + 0.5) / 9 for i in range(9)]
         found = vibration.whirl(lumps, places=places, span=span, shaft_diameter=part.joint_diameter)
-        rows.append((name, both(span, "m"), units.show(found.exact, "rad/s"), both(b.machine.speed_limit, "rad/s")))
+        rows.append((name, both(span, "m"), _about(found.exact), both(b.machine.speed_limit, "rad/s")))
     return table(("joint", "span", "whirls first at", "speed limit"), rows)
+
+
+def _about(speed: Any) -> str:
+    """A speed to two figures: more would be a boast."""
+    return f"about {float(f'{60 * float(speed) / (2 * math.pi):.2g}'):,.0f} rpm"

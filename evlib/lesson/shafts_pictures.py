@@ -36,13 +36,14 @@ def show_cutaway(build: Build) -> None:
         ("c - hs", "far shaft, from the step", far.cut_length - far.step_height),
         ("gap", "between the shaft ends", gap),
         ("Ls", "sleeve", sleeve.sleeve_length),
-        ("Le", "spline that holds, sleeve in the middle", held[1] - held[0]),
+        ("Lm", "spline that holds, sleeve in the middle", held[1] - held[0]),
     )
     _show(
         figures.cutaway, picture, title="The joint cut open",
         alt="Section along the axis. Left and right a machine with its face and a step round the shaft; between the "
         "faces a flange ring with bolts. A shaft comes out of each face; a gap is between their ends in the middle. "
-        "A sleeve with teeth inside covers both ends. Arrows give each size in the table.",
+        "A sleeve with teeth inside covers both ends. Arrows give the lengths in the table; thin lines point to "
+        "step and gap.",
         sentence=f"Lengths are to scale: {_mm(cut.face_distance)} from face to face hold two shaft ends and a gap of "
         f"{_mm(gap, 3)}. Ring and bolts stand further out than drawn.",
         rows=rows, size=(8.2, 6.4),
@@ -61,14 +62,14 @@ def show_hub(build: Build) -> None:
         ("l3", "adapter, motor face to housing face", adapter),
         ("dp", "housing face to the bottom of the pump's drive", part.pump_depth),
         ("rh", "hub reaches past the housing's face", part.hub_reach),
-        ("dp - rh", "left when cold, shaft pushed home", part.pump_depth - part.hub_reach),
+        ("dp - rh", "left when cold, near rotor pushed away from the gearbox", part.pump_depth - part.hub_reach),
         ("Lt", "tangs in the pump gear", part.tang_engagement),
     )
     _show(
         figures.hub_joint, picture, title="The hub in the gearbox, cut open",
         alt="Section along the axis. The hub is a tube on the motors' shaft. It passes the adapter and the gearbox's "
         "bush, and its tangs turn the pump gear. It ends short of the bottom of the drive. The gearbox's own input "
-        "shaft goes through it.",
+        "shaft goes through it. Arrows give each length in the table.",
         sentence=f"The hub ends {_mm(part.pump_depth - part.hub_reach, 3)} short of the bottom when cold. Lengths are "
         "to scale; bush, housing and gear are a sketch.",
         rows=rows, size=(7.6, 5.2),
@@ -104,15 +105,17 @@ def show_dials(build: Build) -> None:
     rim = b.coupling.gearbox_joint.pilot_limit
     picture = figures.DialPicture(rim / 2, angle, circle)
     rows = (
-        ("rim", "full reading at most", rim), ("rim, halved", "offset of the axes", rim / 2),
-        ("face", "dial runs on a circle of", circle), ("face reading", "at this build's angle", angle * circle),
+        ("rim", "hub at the pump's bush: full reading at most", rim),
+        ("rim, halved", "offset of the hub's axis", rim / 2),
+        ("face", "motors: the dial runs on a circle of", circle),
+        ("face reading", "at this build's angle", angle * circle),
     )  # fmt: skip
     _show(
         figures.dials, picture, title="Two places for a dial", head="dial",
         alt="Two sketches of a pair of flanges. Left: one flange sits higher, and a dial on its rim sees it. Right: "
         "one flange stands at an angle, and a dial on its face sees it.",
-        sentence="Both errors are drawn much too large. On the rim you see the offset twice; on the face you see the "
-        "angle times the diameter.",
+        sentence="Any two flanges; both errors are drawn much too large. On the rim you see the offset twice; on the "
+        "face you see the angle times the diameter.",
         rows=rows, size=(7.6, 3.9), layout=(1, 2),
     )  # fmt: skip
 

@@ -46,6 +46,9 @@ class LineResult(LinePicture):
     ring: float
     adapter: float
     mounts: float
+    sizes: tuple[float, ...]  # outside diameter of each section [m]
+    sleeve_bore: float
+    low_ratio: float
 
 
 def line_result(
@@ -57,11 +60,12 @@ def line_result(
         far_torque, near_torque=near_torque, shock_factor=shock_factor, gear_ratio=low_ratio
     )  # fmt: skip
     torques = (line.far_shaft, line.sleeve, line.near_entry, line.near_exit, line.gearbox_input)
-    sizes = (shaft_diameter, shaft_diameter, shaft_diameter, joint_diameter, joint_diameter)
+    sizes = (shaft_diameter, sleeve[0], shaft_diameter, joint_diameter, joint_diameter)
     stresses = [torsion.shear_stress(t, shaft_diameter=d) for t, d in zip(torques, sizes, strict=True)]
     stresses[1] = torsion.shear_stress(torques[1], shaft_diameter=sleeve[0], shaft_bore=sleeve[1])  # a tube
     held = (float(line.middle_flange), float(line.adapter), float(line.mounts))
-    return LineResult(SECTIONS, tuple(map(float, torques)), tuple(map(float, stresses)), *held)
+    return LineResult(SECTIONS, tuple(map(float, torques)), tuple(map(float, stresses)), *held, sizes, sleeve[1],
+                      low_ratio)  # fmt: skip
 
 
 def line_twin(result: LineResult, *, system: str = "SI") -> Twin:
@@ -71,17 +75,19 @@ def line_twin(result: LineResult, *, system: str = "SI") -> Twin:
     said = [units.show(t, "N m", system=system) for t in (one, both)]
     stress = STRESS.show(result.stresses[worst], system=system)
     rows = tuple(
-        (name, amount(torque, figures.TORQUE), amount(tau, STRESS))
-        for name, torque, tau in zip(result.sections, result.torques, result.stresses, strict=True)
+        (name, amount(size, LENGTH), amount(torque, figures.TORQUE), amount(tau, STRESS))
+        for name, size, torque, tau in zip(result.sections, result.sizes, result.torques, result.stresses, strict=True)
     )
-    holders = (("ring between the frames", result.ring), ("adapter", result.adapter), ("mounts, in low", result.mounts))
-    held = tuple((f"held back by {name}", amount(torque, figures.TORQUE), "") for name, torque in holders)
+    bore = ("bore of the sleeve, a tube", amount(result.sleeve_bore, LENGTH), "", "")
+    low = f"mounts, in low (× {result.low_ratio:.2f})"
+    holders = (("ring between the frames", result.ring), ("adapter", result.adapter), (low, result.mounts))
+    held = tuple((f"held back by {name}", "", amount(torque, figures.TORQUE), "") for name, torque in holders)
     return Twin(
         alt=f"Two rows of steps along the line. Torque: {said[0]} as far as the near machine, {said[1]} behind it. "
         f"Stress is highest in section '{result.sections[worst]}', {stress}.",
         sentence=f"The sleeve carries one machine, {said[0]}; the gearbox input carries both, {said[1]}; the highest "
         f"stress is {stress}, in section '{result.sections[worst]}'.",
-        table=Table(("section", "torque", "shear stress"), (*rows, *held)),
+        table=Table(("section", "diameter", "torque", "shear stress"), (*rows, bore, *held)),
     )
 
 
@@ -122,18 +128,19 @@ def line_panel(build: Build) -> Panel:
 # --- the spline ------------------------------------------------------------------------------------------------
 
 MODES = ("sleeve wall, tension", "compression, fixed", "compression, flexible", "teeth, shear", "shaft roots, shear")
-WALL = 0.25  # the sleeve's wall in the panel, as a share of the pitch diameter
 
 
 def spline_result(
     launches: float, *, turns: float, torque: float, spline_teeth: float, spline_module: float, engagement: float,
-    application_factor: float,
-    sleeve_steel: Any, spline_fit: str,
+    application_factor: float, sleeve_steel: Any, spline_fit: str, wall: float, running_speed: float,
 ) -> SplinePicture:  # fmt: skip
-    """Every way of failing at this torque, as a share of what the steel may bear."""
+    """Every way of failing at this torque, as a share of what the steel may bear.
+
+    ``wall`` is the sleeve's, as a share of the pitch diameter: so teeth and module scale the sleeve along.
+    """
     angle = math.radians(30)
     g = geometry.spline_geometry(spline_teeth, spline_module=spline_module, pressure_angle=angle, root_form="fillet")
-    outside = float(g.internal_major) + 2 * WALL * float(g.pitch_diameter)
+    outside = float(g.internal_major) + 2 * wall * float(g.pitch_diameter)
     shaft = geometry.external_outline(g, teeth=int(spline_teeth), points=5)
     inner = dataclasses.replace(g, external_major=g.internal_major, external_minor=g.internal_minor)
     bore = geometry.external_outline(inner, teeth=int(spline_teeth), points=5)
@@ -143,8 +150,8 @@ def spline_result(
         "application_factor": application_factor,
     }  # fmt: skip
     hub = dudley.hub_burst(
-        torque, pressure_angle=angle, sleeve_diameter=outside, internal_major=g.internal_major, fatigue_factor=kf,
-        **common,
+        torque, pressure_angle=angle, sleeve_diameter=outside, internal_major=g.internal_major,
+        running_speed=running_speed, fatigue_factor=kf, **common,
     )  # fmt: skip
     stresses = (
         ("tension", hub.total),
@@ -184,9 +191,12 @@ def spline_panel(build: Build) -> Panel:
     get = build.value
     engaged = float(coupling.engagement(View(build.parts)).least)
     launches, turns = get("coupling.launch_cycles"), get("coupling.spline_revolutions")
+    g = coupling.geometry(View(build.parts))
+    wall = float((get("coupling.sleeve.sleeve_diameter") - g.internal_major) / 2 / g.pitch_diameter)
+    spin = get("machine.speed_limit")
 
     def compute(**values: Any) -> SplinePicture:
-        return spline_result(launches, turns=turns, **values)
+        return spline_result(launches, turns=turns, wall=wall, running_speed=spin, **values)
 
     return Panel(
         id="shafts.spline",

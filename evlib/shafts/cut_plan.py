@@ -161,11 +161,11 @@ def gap_left(
     face_tolerance: q.FaceTolerance = 0.0,
     cut_tolerance: q.CutTolerance = 0.0,
 ) -> GapStack:
-    """The least gap when hot, from a cold gap with both rotors pushed home into their machines.
+    """The least gap when hot, from a cold gap with each rotor pushed into its own machine.
 
     worst: g - x - f1 - f2 - tf - 2 tc; root sum square: g - x - (f1 + f2)/2 - sqrt((f1/2)^2 + (f2/2)^2 + tf^2 + 2 tc^2)
 
-    Arguments: gap g [m] cold, rotors pushed home; closing x [m] by growth; end floats f1, f2 [m]; face_tolerance tf,
+    Arguments: gap g [m] cold, each rotor pushed in; closing x [m] by growth; end floats f1, f2 [m]; face_tolerance tf,
     cut_tolerance tc [m] plus or minus (zero once g has been measured). Below zero the shafts push on each other.
 
     >>> left = gap_left(0.5e-3, closing=0.1e-3, far_float=0.1e-3, near_float=0.1e-3)
@@ -264,7 +264,7 @@ def cut_verdict(
     shim_room: q.ShimRoom,
     engagement_spare: q.Spare,
 ) -> CutVerdict:
-    """What to do, from the gap as measured with both shafts pushed home by hand.
+    """What to do, from the gap as measured with each rotor pushed into its own machine.
 
     true gap = gm - f1 - f2; needed = x + gr; short = needed - true gap
 
@@ -302,9 +302,9 @@ def locked_thrust(
     F = F_lock where the closing is more than the floats that are free take up; else none
 
     Arguments: lock_force [N] of the loaded spline; closing x [m]; far_float, near_float [m]: float that is free in the
-    direction of the push. Torque comes with the rotors anywhere in their float. At the worst both stand pushed home,
-    and none is free: so leave the floats at 0 to be careful. Shafts and frames are so stiff that a few thousandths of
-    a millimetre reach the sliding force; so it is the friction that limits it. The gap does not enter.
+    direction of the push. Torque comes with the rotors anywhere in their float. At the worst each stands pushed into
+    its machine, and none is free: so leave the floats at 0 to be careful. Shafts and frames are so stiff that a few
+    thousandths of a millimetre reach the sliding force; so it is the friction that limits it. The gap does not enter.
 
     >>> locked_thrust(1800, closing=0.5e-3, far_float=0.1e-3, near_float=0.1e-3)
     1800.0

@@ -50,13 +50,13 @@ def tang_stress(
 def pump_gap(
     pump_depth: q.PumpDepth, *, hub_reach: q.HubReach, hub_float: q.EndFloat, growth: q.Growth = 0.0
 ) -> Number:
-    """Axial clearance left between the hub's end and the bottom of the pump gear [m].
+    """Axial clearance left between the hub's end and the bottom of the pump's drive [m].
 
     c = dp - rh - f - dL
 
     Arguments: pump_depth dp [m] from the housing's face to the bottom of the pump's drive; hub_reach rh [m] past the
-    adapter's face, shaft pushed home; hub_float f [m]; growth dL [m] of the shaft toward the pump when hot. A hub that
-    bottoms pushes the gear into its cover and breaks the pump on the first start.
+    adapter's face, rotor pushed away from the gearbox; hub_float f [m]; growth dL [m] of the shaft toward the pump
+    when hot. A hub that bottoms pushes the gear into its cover and breaks the pump on the first start.
 
     >>> round(pump_gap(0.030, hub_reach=0.0275, hub_float=0.0003, growth=0.0002) * 1000, 2)
     2.0

@@ -106,7 +106,7 @@ ShaftProjection = Annotated[
 CutLength = Annotated[
     Number,
     Quantity("c", "m", "shaft left standing from the face after the cut", above=0, high=0.5, slider=(0.02, 0.08),
-             spread="measured", how="depth gauge from the mounting face"),
+             spread="measured", how="depth gauge from the mounting face, rotor pushed into its motor"),
 ]  # fmt: skip
 StepHeight = Annotated[
     Number,
@@ -231,9 +231,9 @@ Gap = Annotated[
 ]
 MeasuredGap = Annotated[
     Number,
-    Quantity("gm", "m", "gap measured with both shafts pushed home by hand", low=-0.05, high=0.2, slider=(0, 0.002),
+    Quantity("gm", "m", "gap measured, each rotor pushed into its own motor", low=-0.05, high=0.2, slider=(0, 0.002),
              shown=FINE,
-             spread="measured", how="face distance less both measured lengths, shafts pushed into their machines"),
+             spread="measured", how="face distance less what each shaft stands out, rotor pushed in by hand"),
 ]  # fmt: skip
 GapReserve = Annotated[
     Number,
@@ -365,12 +365,12 @@ PumpDepth = Annotated[
 HubReach = Annotated[
     Number,
     Quantity("rh", "m", "how far the hub reaches past the adapter's housing side", above=0, high=0.5,
-             spread="measured", how="depth gauge from the adapter face, shaft pushed home"),
+             spread="measured", how="depth gauge from the adapter face, near rotor pushed away from the gearbox"),
 ]  # fmt: skip
 PumpClearance = Annotated[
     Number,
-    Quantity("cp", "m", "least axial clearance between hub and pump gear when running", low=0, high=0.02,
-             slider=(0, 0.004), how="the gearbox's manual; common practice 1 mm or more"),
+    Quantity("cp", "m", "least axial clearance between the hub and the bottom of the pump's drive, running", low=0,
+             high=0.02, slider=(0, 0.004), how="the gearbox's manual; common practice 1 mm or more"),
 ]  # fmt: skip
 PilotRunout = Annotated[
     Number,

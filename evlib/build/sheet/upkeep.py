@@ -72,7 +72,7 @@ TASKS = (
     Task("Low band", "after 5000 km, then 20000 km", "adjusted by the maker's way: torque ______, backed off ______ "
          "turns; slips or grabs in low", only=_band),
     Task("Splined sleeve", "20000 km or two years, and when open", "grease renewed; red dust is fretting: measure the "
-         "teeth; gap with both shafts pushed home",
+         "teeth; gap with each rotor pushed into its motor",
          (Line("gap as built", lambda b: b.coupling.sleeve and b.coupling.cut.measured_gap, "m"),)),
     Task("Bolts of the frames", "after 500 km, then yearly", "none has turned past its paint mark; torque wrench",
          (Line("ring", "coupling.flange.tightening_torque"),

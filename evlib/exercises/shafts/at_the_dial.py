@@ -19,7 +19,7 @@ AT_THE_DIAL: list[Exercise] = [
         objective=TRUTH,
         depth="Shop",
         text="A dial is clamped to one shaft and sweeps the other flange's rim. At the top it was set to zero. Half a "
-        "turn on it shows what you see. How far are the two axes apart?",
+        "turn on, at the bottom, it shows what you see. How far does one axis lie above or below the other?",
         dial=INDICATOR,
         pointer="shown",
         given={"shown": INDICATOR.draw("12", "49")},

@@ -12,7 +12,7 @@ from evlib.shafts import bolts, joint, package
 BOLTS = "find what a bolted face holds, with the scatter of the wrench"
 TRUTH = "turn dial readings into offset and angle"
 LONG = "add up length and weight, and compare them with the room there is"
-PUMP = "find the clearance between hub and pump gear, and where the hub is cut"
+PUMP = "find the clearance between the hub and the bottom of the pump's drive, and where the hub is cut"
 
 
 COMPANIONS: list[Exercise] = [
@@ -27,8 +27,8 @@ COMPANIONS: list[Exercise] = [
     ),
     Prediction(
         id="shafts.p6", objective=PUMP, depth="Shop",
-        text="The near rotor is located at its coupling end. When it warms, does the hub come nearer to the pump gear "
-        "or go away from it?",
+        text="The near rotor is located at its coupling end. When it warms, does the hub come nearer to the "
+        "bottom of the pump's drive, or go away from it?",
     ),
     Number(
         id="shafts.16", objective=BOLTS, depth="Why",

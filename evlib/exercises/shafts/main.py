@@ -280,8 +280,8 @@ MAIN: list[Exercise] = [
     ),
     Number(
         id="shafts.11", objective=GAPS, depth="Shop",
-        text="With both shafts pushed home by hand you measure a gap of {gap}. Each rotor has {end_float} end float. "
-        "Growth closes {closing}. What gap is left when hot, at the worst?",
+        text="Each rotor is pushed into its own motor, and you measure a gap of {gap}. Each rotor has {end_float} end "
+        "float. Growth closes {closing}. What gap is left when hot, at the worst?",
         given={
             "gap": Draw(small("gap"), "0.80 mm", "1.20 mm", "0.05 mm"),
             "end_float": Draw(small("end float"), "0.10 mm", "0.16 mm", "0.02 mm"),

@@ -76,7 +76,10 @@ def gap_warming(b: View) -> Check:
 
 @check("axial lock", topic=TOPIC)
 def axial_lock(b: View) -> Check:
-    """Growth that a loaded spline pushes into the bearings, both rotors pushed home when the torque comes."""
+    """Growth that a loaded spline pushes into the bearings, each rotor pushed into its own motor when the torque comes.
+
+    Neither shock nor application factor: a shock is over before anything has grown, so it adds nothing to the push.
+    """
     part = b.coupling.sleeve
     geometry, torque = coupling.geometry(b), coupling.one_torque(b)
     force = dudley.lock_force(torque, base_diameter=geometry.base_diameter, friction=part.spline_friction)

@@ -69,9 +69,9 @@ def pump_drive(b: View) -> Check:
     )  # fmt: skip
 
 
-@check("pump gear clearance", topic=TOPIC)
-def pump_gear_clearance(b: View) -> Check:
-    """Axial clearance between hub and pump gear when hot."""
+@check("hub clearance", topic=TOPIC)
+def hub_clearance(b: View) -> Check:
+    """Axial clearance between the hub and the bottom of the pump's drive when hot."""
     part = _pump(b)
     grow = coupling.growth_to_pump(b)
     left = joint.pump_gap(part.pump_depth, hub_reach=part.hub_reach, hub_float=part.hub_float, growth=grow)
@@ -81,7 +81,7 @@ def pump_gear_clearance(b: View) -> Check:
         (left, "m"),
     )
     return Check(
-        "pump gear clearance", TOPIC, part.pump_clearance, left, "m", working, "geometry",
+        "hub clearance", TOPIC, part.pump_clearance, left, "m", working, "geometry",
         "Shorten the hub: a hub that bottoms breaks the pump on the first start.", target=0.05,
     )  # fmt: skip
 

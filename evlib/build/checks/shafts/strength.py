@@ -137,9 +137,9 @@ def sleeve_burst(b: View) -> Check:
     )
 
 
-@check("key", topic=TOPIC)
+@check("hub key", topic=TOPIC)
 def key_strength(b: View) -> Check:
-    """A key's crushing or shear, whichever is nearer its limit; factor of two wanted."""
+    """The key of a hub: crushing or shear, whichever is nearer its limit; factor of two wanted."""
     part = b.coupling.key
     if part.key_carries == "pump":
         torque: Any = b.coupling.shock_factor * b.coupling.gearbox_joint.pump_drive_torque
@@ -158,6 +158,6 @@ def key_strength(b: View) -> Check:
         (demand, "Pa"),
     )
     return Check(
-        "key", TOPIC, demand, capacity, "Pa", working, "Shigley 9th ed., section 7-7",
+        "hub key", TOPIC, demand, capacity, "Pa", working, "Shigley 9th ed., section 7-7",
         "A longer key, two keys, or a spline.", target=1.0,
     )  # fmt: skip

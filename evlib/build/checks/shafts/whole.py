@@ -57,5 +57,6 @@ def line_weight(b: View) -> Check:
         (total, "kg"),
     )
     moment = package.overhung_moment(total, distance=coupling.length(b).bare / 2)
-    advice = f"Mounts at both ends; about {float(np.max(moment)):.0f} N m would hang on one end alone."
+    hangs = f"about {float(np.max(moment)):.0f} N m would hang on one end alone"
+    advice = f"Mounts at both ends; {hangs} (its weight taken at half of the bare length)."
     return Check("line weight", TOPIC, total, part.mount_capacity, "kg", working, "addition", advice)
