@@ -213,9 +213,9 @@ def input_torque_allowed(b: View, gear: Gear, *, pressure: Any, driving: bool = 
     return launch.plates_hold(pressure, **given) if kind == "plates" else launch.band_holds(pressure, **given)
 
 
-def pressure_needed(b: View, gear: Gear, *, input_torque: Any) -> Number:
+def pressure_needed(b: View, gear: Gear, *, input_torque: Any, driving: bool = True) -> Number:
     """Pressure [Pa] that a gear's clutch or band needs for an input torque [N m]."""
-    kind, given = _element_arguments(b, gear, driving=True)
+    kind, given = _element_arguments(b, gear, driving=driving)
     return launch.plates_need(input_torque, **given) if kind == "plates" else launch.band_needs(input_torque, **given)
 
 

@@ -99,6 +99,21 @@ def test_reverse_pressure_is_where_the_held_torque_just_backs_up(sound):
     assert pull == pytest.approx(1650 * 9.80665 * (np.sin(grade) + 0.013 * np.cos(grade)), rel=1e-3)
 
 
+@pytest.mark.parametrize("way", ["contactors", "inverter"])
+def test_motors_that_give_more_backward_than_low_holds_fail(sound, way):
+    # Nothing limits them there: 0.7 x 381 N m or 381 N m against the 228 N m of an unwound band. The same with a band
+    # that winds itself on backward: it then holds exp(0.12 x 320 deg) = 1.955 times as much, 446 N m.
+    built = sound.changed({"parking.reverse_by": way})
+    check = parking(built).check("reverse pressure")
+    assert check.verdict == "fail" and "slips and burns" in check.advice
+    held = input_torque_allowed(view(built), "low", pressure=check.demand, driving=False)
+    assert held == pytest.approx(381 * (0.7 if way == "contactors" else 1.0), rel=1e-3)
+    turned = built.changed({"hydraulics.low.band_sense": "overrunning"})
+    held = input_torque_allowed(view(turned), "low", pressure=check.capacity, driving=False)
+    assert held == pytest.approx(446.4, abs=0.1)
+    assert parking(turned).check("reverse pressure").verdict != "fail"
+
+
 def test_low_turned_backward_unwinds_its_band(sound):
     # Capstan both ways (statics of belts): wound on it holds exp(mu theta) - 1, unwound 1 - exp(-mu theta); so the
     # ratio is exp(mu theta), here 0.12 over 320 degrees.

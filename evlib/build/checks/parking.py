@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, Literal
 
 import numpy as np
 
@@ -218,7 +218,7 @@ def reverse_pull(b: View) -> Check:
     back = pull_back(b)
     return Check(
         "reverse pull", "parking", needed_back(b), back.pull, "N",
-        working=Working("F = min(T_motors, T_held) i i_final eta / r",
+        working=Working("F = min(T_motors, T_held) i i_final eta / r; where T_motors is more, only with less current",
                         {"T_motors": (back.given, "N m"), "T_held": (_or_words(back.held), "N m"),
                          "i": (back.ratio, ""),
                          "i_final": (b.final_drive.final_drive_ratio, ""), "eta": (eta_back(b), ""),
@@ -243,21 +243,31 @@ def _or_words(torque: Any) -> Any:
 
 @check("reverse pressure", topic="parking")
 def reverse_pressure(b: View) -> Check:
-    """Pressure that reverse needs to back up the steepest drive, against the pressure at rest, oil hot."""
+    """Pressure that going backwards needs, against the pressure at rest, oil hot.
+
+    By the gearbox: to back up the steepest drive; how much the controller lets the motors give is *launch in reverse*.
+    With the motors turned round nothing else watches that, so low must hold all that they give backward.
+    """
     way = b.parking.reverse_by
-    if way != "gearbox":
-        raise DoesNotApply(f"this build reverses by {way}: no reverse clutch has to hold")
+    if way != "gearbox" and not has(b, "gearbox"):
+        raise DoesNotApply(f"this build reverses by {way}, without a change-speed gearbox: no clutch has to hold")
     if not has(b, "hydraulics"):
         raise DoesNotApply("hydraulics is declared as not fitted: no pressure holds reverse")
     torque = np.divide(needed_back(b), pull_factor(b, way))
-    needed, there = pressure_needed(b, "reverse", input_torque=torque), rest_pressure(b, "reverse")
+    numbers: dict[str, tuple[Any, str]] = {"F": (needed_back(b), "N"), "T": (torque, "N m")}
+    words = "T = F r / (i i_final eta); pressure at which the reverse clutch or band just holds T"
+    gear: Literal["low", "reverse"] = "reverse"
+    if way != "gearbox":
+        gear, torque = "low", np.maximum(torque, pull_back(b).given)
+        numbers["T_motors"] = (pull_back(b).given, "N m")
+        words = "T = F r / (i i_final eta); pressure at which low, turned backward, holds the larger of T and T_motors"
+    needed = pressure_needed(b, gear, input_torque=torque, driving=way == "gearbox")
     return Check(
-        "reverse pressure", "parking", needed, there, "Pa",
-        working=Working("T = F r / (i i_final eta); pressure at which the reverse clutch or band just holds T",
-                        {"F": (needed_back(b), "N"), "T": (torque, "N m")}, (needed, "Pa")),
+        "reverse pressure", "parking", needed, rest_pressure(b, gear), "Pa",
+        working=Working(words, numbers, (needed, "Pa")),
         source="torque balance; friction of clutch or band, sliding", kind="gauge",
-        advice="a larger electric pump or less leakage; what the regulator adds in reverse helps "
-        "only if the pump can reach it",
+        advice="a larger electric pump or less leakage; what the regulator adds in reverse helps only if the pump can "
+        "reach it; where the motors give more than is held it slips and burns: less current, or reverse by the gearbox",
         target=0.2,
     )  # fmt: skip
 
