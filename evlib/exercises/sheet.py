@@ -19,7 +19,6 @@ RADIUS = Quantity("r", "m", "loaded radius of the wheel", above=0)
 RATIO = Quantity("i", "", "ratio", above=0)
 MARGIN = Quantity("m", "", "margin", shown={"SI": "percent", "shop": "percent"})
 TIME = Quantity("t", "s", "time to the target speed", above=0)
-RATE = Quantity("c", "1/s", "margin lost for each second")
 
 READ = "read a review: say which check governs, and by what margin"
 CHANGE = "say what one change does to the other checks"
@@ -32,7 +31,8 @@ EXERCISES: list[Exercise] = [
         id="sheet.1",
         objective=READ,
         depth="Shop",
-        text="A check on the tyres says: demand {demand}, capacity {capacity}. What is its margin, in per cent?",
+        text="A check on the tyres says: demand {demand}, capacity {capacity}. What is its margin, in per cent, to "
+        "three figures?",
         given={
             "demand": Draw(FORCE, "6000 N", "9000 N", "250 N"),
             "capacity": Draw(FORCE, "10000 N", "13000 N", "250 N"),
@@ -157,9 +157,9 @@ EXERCISES: list[Exercise] = [
             "names at least one other check that the change moves, with its new margin",
             "gives a reason that speaks of cost, effort or another check, and not of taste",
         ),
-        model="An answer reads like this: the steepest start fails. I raise the final drive, because it lifts the pull "
-        "without more current in the clutches. The downshift over-speed margin shrinks, so I lower the speed at which "
-        "low may be chosen. A new final drive costs a day; more launch current would cost clutch plates.",
+        model="An answer reads like this: launch in low fails, the band is asked for more than it holds at rest. I "
+        "lower the motor current to 520 A, because it costs a minute and mends main pressure, grip and the propeller shaft "
+        "too. The steepest start falls from +42 % to +13 %. A larger pump would cost money and mend one check only.",
     ),
     Choice(
         id="sheet.6",
@@ -186,31 +186,36 @@ EXERCISES: list[Exercise] = [
         objective=CHOOSE,
         depth="Why",
         text="Two builds stand next to each other on a front. One reaches the target speed in {quick} with a margin of "
-        "{thin}, the other in {slow} with {thick}. How much margin does each second cost, in per cent a second?",
+        "{thin}, the other in {slow} with {thick}. On the straight line between them, how many seconds does a margin "
+        "of 10 % more cost?",
         given={
             "quick": Draw(TIME, "7.8 s", "8.8 s", "0.1 s"),
             "slow": Draw(TIME, "9.4 s", "10.6 s", "0.1 s"),
             "thin": Draw(MARGIN, "4 %", "8 %", "1 %"),
             "thick": Draw(MARGIN, "14 %", "22 %", "1 %"),
         },
-        answer=RATE,
-        unit="%/s",
-        right=lambda quick, slow, thin, thick: (thick - thin) / (slow - quick),
+        answer=TIME,
+        right=lambda quick, slow, thin, thick: 0.10 * (slow - quick) / (thick - thin),
         steps=(
             Step("gained", "margin of the slow one - margin of the quick one", "", lambda thin, thick: thick - thin),
             Step("lost", "its time - the other's time", "s", lambda quick, slow: slow - quick),
-            Step("price", "gained / lost", "1/s", lambda gained, lost: gained / lost),
+            Step("price", "lost x 10 % / gained", "s", lambda gained, lost: 0.10 * lost / gained),
         ),
         slips=(
             Slip(
-                "upside down",
-                lambda quick, slow, thin, thick: (slow - quick) / (thick - thin) / 1e4,
-                "Per second means: divided by seconds. What is divided by what?",
+                "whole difference",
+                lambda quick, slow, thin, thick: slow - quick,
+                "That is what the whole step costs. How much margin does the whole step bring?",
             ),
             Slip(
-                "whole margin over whole time",
-                lambda quick, slow, thin, thick: thick / slow,
+                "whole time over whole margin",
+                lambda quick, slow, thin, thick: 0.10 * slow / thick,
                 "What changes from one build to the other? Take differences of both.",
+            ),
+            Slip(
+                "upside down",
+                lambda quick, slow, thin, thick: 0.10 * (thick - thin) / (slow - quick),
+                "Seconds are asked for. What must be divided by what, so that seconds come out?",
             ),
         ),
     ),
