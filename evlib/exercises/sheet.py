@@ -158,7 +158,7 @@ EXERCISES: list[Exercise] = [
             "gives a reason that speaks of cost, effort or another check, and not of taste",
         ),
         model="An answer reads like this: launch in low fails, the band is asked for more than it holds at rest. I "
-        "lower the motor current to 520 A, because it costs a minute and mends main pressure, grip and the propeller shaft "
+        "lower the motor current to 520 A, because it costs a minute and mends main pressure, grip and a shaft "
         "too. The steepest start falls from +42 % to +13 %. A larger pump would cost money and mend one check only.",
     ),
     Choice(
