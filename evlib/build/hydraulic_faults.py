@@ -34,6 +34,7 @@ class Fault:
 
 NO_DRIVE, WEARS = "no drive, or the motors race at the first touch of the pedal", "the pump and its motor wear out"
 INHIBIT, BURNS = "pressure switch that forbids drive", "the clutches burn at launch"
+STOP = "switch the pump off and stop"
 HEARD, FIRE = "the pump is heard while driving", "the clutches, the pump; a fire near hot parts"
 BURST_BEHIND = "hose burst, check valve at the gearbox"  # the valve then shuts the main circuit off from the hose
 FAULTS: tuple[Fault, ...] = (
@@ -50,8 +51,8 @@ FAULTS: tuple[Fault, ...] = (
           "nothing yet; with a worn internal pump the band slips there", "gauge at the test port while crawling",
           {"check_valve": "stuck open"}),
     Fault("hose burst, check valve at the pump", f"smoke, oil on the road; {NO_DRIVE}", FIRE,
-          f"check valve at the gearbox, hose away from heat, {INHIBIT}", {"open_feed": BURST}),
-    Fault(BURST_BEHIND, f"smoke, oil on the road; {NO_DRIVE}", FIRE, f"hose away from heat, {INHIBIT}"),
+          f"{STOP}; check valve at the gearbox, hose away from heat, {INHIBIT}", {"open_feed": BURST}),
+    Fault(BURST_BEHIND, f"smoke, oil on the road; {NO_DRIVE}", FIRE, f"{STOP}; hose away from heat, {INHIBIT}"),
     Fault("12 V low", "pressure builds up slowly, the lamps are dim", "the clutches slip, in reverse first",
           "12 V lamp, " + INHIBIT),
 )  # fmt: skip

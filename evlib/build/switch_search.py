@@ -38,6 +38,7 @@ class SwitchSetting:
     corners: int
     worst: dict[str, float]  # the member that needs most: build path to value, SI
     rest_short: int  # members whose pressure at rest is itself below what launch needs: no switch mends that
+    current_least: float  # motor current at launch in low that pressure at rest allows in every member [A]
     lowest: float  # simulated, worst members: pressure while braking, over the lower of pressure at rest and needed
     switchings: int  # simulated at a wavering speed between the two settings: 0 is wanted
 
@@ -97,7 +98,8 @@ def search(build: Build, *, seed: int = 0, simulated: int = 5) -> SwitchSetting:
     set_now = build.value("hydraulics.switch.switch_on_speed")
     above_set = int(np.count_nonzero(needed > (0.0 if set_now is None else set_now)))
     return SwitchSetting(
-        on, off, needed, above_set, corners, worst, _rest_short(everyone), lowest, wavering(build, on, off)
+        on, off, needed, above_set, corners, worst, _rest_short(everyone), _current_least(everyone), lowest,
+        wavering(build, on, off),
     )  # fmt: skip
 
 
@@ -105,6 +107,10 @@ def _rest_short(build: Build) -> int:
     b = View(build.parts)
     needed = on_build.pressure_needed(b, "low", input_torque=on_build.launch_torque(b, "low"))
     return int(np.count_nonzero(np.asarray(on_build.rest_hot(b).pressure) < np.asarray(needed)))
+
+
+def _current_least(build: Build) -> float:
+    return float(np.min(on_build.launch_current_allowed(View(build.parts), "low")))
 
 
 def _tried(build: Build, member: dict[str, float], on: float, off: float) -> float:

@@ -185,8 +185,10 @@ def circuit(result: Any, axes: Axes) -> None:
     for across, up, text, side in (
         (17, 24, "electric\npump, 12 V", "right"), (68, 24, "internal\npump, by\nthe\nmotors", "left"),
         (19, 40, "check\nvalve", "right"), (79, 40, "main\nregulator", "right"), (41, 55, "main pressure", "center"),
-        (115, 44.5, "valve body", "center"), (56, 39, "outlet, open:\nno valve here", "right"),
-        (115, 17.5, "a piston each, for\na band or a clutch", "center"),
+        (115, 44.5, "valve body", "center"), (56, 44, "outlet, open:\nno valve here", "right"),
+        (115, 17.5, "a piston each, for\na band or a clutch", "center"), (22, 48, "hose", "right"),
+        (38, 32.5, "speed switch,\nrelay", "center"), (41, 6, "all three:\nthe pan", "center"),
+        (84, 55, "dashed: it feels main pressure", "center"),
     ):  # fmt: skip
         axes.text(across, up, text, ha=side, va="center", fontsize=9)
 
@@ -222,6 +224,7 @@ def _pump(axes: Axes, x: float, y: float, *, electric: bool) -> None:
     if electric:
         _round(axes, x + 11, y, 3)
         axes.text(x + 11, y, "M", ha="center", va="center", fontsize=9)
+        _stroke(axes, [x + 11, x + 11], [y + 3, y + 5.5], width=1.0)
 
 
 def _check(axes: Axes, x: float, y: float) -> None:

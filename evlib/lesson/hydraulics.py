@@ -25,6 +25,7 @@ from evlib.panels.panel import Panel
 
 WORN = 1.40  # clearances of a worn internal pump over new ones: an example
 CHANGE = 150.0  # rad/s; what the rotors lose in a change up at town speed
+PULLS: tuple[cases.PullGear, ...] = ("low", "reverse")
 AIR = 300e3  # Pa; workshop air for the air check: enough to move a piston, gentle on old seals
 
 
@@ -79,26 +80,31 @@ def holds_table(build: Build) -> Shown:
     return table(header, rows)
 
 
-REMEDIES: tuple[tuple[str, dict[str, Any]], ...] = (
-    ("as it is", {}),
-    ("pump with half as much flow again", {"electric_pump.free_flow": 1.5, "electric_pump.rated_flow": 1.5}),
-    ("outlet valve at the internal pump", {"internal_pump.back_flow": "outlet valve"}),
-    ("two more plates in reverse", {"reverse.friction_faces": 4.0}),
-    ("one volt more at the pump", {"supply.supply_voltage": 1.0}),
-)
+REMEDIES: tuple[tuple[str, dict[str, Any], str], ...] = (
+    ("as it is", {}, "nothing"),
+    ("pump with half as much flow again", {"electric_pump.free_flow": 1.5, "electric_pump.rated_flow": 1.5},
+     "a pump; about half as much current again, so wire, fuse and relay too"),
+    ("outlet valve at the internal pump", {"internal_pump.back_flow": "outlet valve"},
+     "a cheap valve, but the internal pump must come out, and its outlet be machined for a seat"),
+    ("two more plates in reverse", {"reverse.friction_faces": 4.0},
+     "plates, the box opened, and room for them in the drum"),
+    ("one volt more at the pump", {"supply.supply_voltage": 1.0},
+     "a charger set higher, as far as 12 V battery and lamps stand it; a thicker wire gives only what the wire loses"),
+)  # fmt: skip
 
 
 def remedies_table(build: Build) -> Shown:
     """What each remedy does to pressure at rest and to the torque that reverse holds at launch."""
     rows = []
-    for name, changes in REMEDIES:
+    for name, changes, cost in REMEDIES:
         b = view(build.changed({f"hydraulics.{path}": _remedied(build, path, by) for path, by in changes.items()}))
         rows.append((
             name, _gauge(on_build.rest_pressure(b, "reverse")),
             both(float(on_build.launch_allowed(b, "reverse")), "N m"),
-            f"{float(on_build.launch_current_allowed(b, 'reverse')):.0f} A",
+            f"{float(on_build.launch_current_allowed(b, 'reverse')):.0f} A", cost,
         ))  # fmt: skip
-    return table(("remedy", "pressure at rest", "largest input torque in reverse", "largest motor current"), rows)
+    header = ("remedy", "pressure at rest", "largest input torque in reverse", "largest motor current", "what it costs")
+    return table(header, rows)
 
 
 def _remedied(build: Build, path: str, by: Any) -> Any:
@@ -131,13 +137,15 @@ def signals_table(build: Build) -> Shown:
             (
                 signal,
                 _gauge(full["low"]),
+                _gauge(full["reverse"]),
                 _gauge(light),
                 *held,
                 f"{1000 * float(change):.0f} ms",
                 f"{float(warm):.0f} W",
             )
         )
-    header = ("load signal", "main pressure, full pedal", "main pressure, light pedal", "low holds, over full torque",
+    header = ("load signal", "main pressure, full pedal", "the same in reverse",
+              "main pressure, light pedal", "low holds, over full torque",
               "direct holds", "reverse holds", "a change up takes", "heat into the oil at 3000 rpm")  # fmt: skip
     return table(header, rows)
 
@@ -199,6 +207,7 @@ def search_table(build: Build) -> Shown:
         ("worst five, simulated: pressure while braking over what is wanted", f"{100 * found.lowest:.0f} %"),
         ("switchings while the speed wavers between on and off", f"{found.switchings}"),
         ("builds whose pressure at rest is short of full launch torque", f"{found.rest_short}"),
+        ("motor current in low that pressure at rest allows in all of them", f"{found.current_least:.0f} A"),
     ]  # fmt: skip
     return table(("what", "value"), rows)
 
@@ -260,6 +269,20 @@ def main_flow_table(build: Build) -> Shown:
     return table(header, rows)
 
 
+def handover_table(build: Build) -> Shown:
+    """From which speed the internal pump alone carries what each gear's launch torque needs, and full torque."""
+    b = view(build)
+    full = float(np.asarray(torque_at_rest(b)))
+    asked = [(f"launch in {gear}", gear, float(np.asarray(on_build.launch_torque(b, gear)))) for gear in PULLS]
+    asked += [(f"full torque in {gear}", gear, full) for gear in GEARS]
+    rows = []
+    for what, gear, torque in asked:
+        pressure = on_build.pressure_needed(b, gear, input_torque=torque)
+        speed = float(np.asarray(on_build.carried_from(b, pressure)))
+        rows.append((what, both(torque, "N m"), _gauge(pressure), both(speed, "rad/s")))
+    return table(("what is asked", "input torque", "pressure it needs", "internal pump alone carries it from"), rows)
+
+
 def limit_table(build: Build) -> Shown:
     """The controller's current limit over input speed: what pressure allows in low and reverse, electric pump on."""
     b = view(build)
@@ -285,20 +308,20 @@ def direction_table(build: Build) -> Shown:
     speed = 1.05 * float(b.hydraulics.switch.switch_off_speed)
     there = cases.running(b, speed, gear="reverse", electric_on=False)
     held = on_build.input_torque_allowed(b, "reverse", pressure=there)
-    rows = [("gearbox, motors forward", "any", "any", "off", _gauge(there), both(float(held), "N m"))]
+    rows = [("gearbox's reverse, motors forward", "any", "any", "off", _gauge(there), both(float(held), "N m"))]
     for outlet, back_flow in (("open", "open"), ("outlet valve", "outlet valve")):
         for sees in ("no", "yes"):
             there = cases.running(b, -speed, gear="low", electric_on=sees == "yes", back_flow=back_flow)  # type: ignore[arg-type]
             held = on_build.input_torque_allowed(b, "low", pressure=there, driving=False)
-            rows.append(("motors turned backward", sees, outlet, "on" if sees == "yes" else "off", _gauge(there),
-                         both(float(held), "N m")))  # fmt: skip
+            rows.append(("motors turned backward, in low", sees, outlet, "on" if sees == "yes" else "off",
+                         _gauge(there), both(float(held), "N m")))  # fmt: skip
     header = (f"back at {both(speed, 'rad/s')} by", "switch sees direction", "internal pump's outlet", "electric pump",
               "pressure", "gearbox holds")  # fmt: skip
     return table(header, rows)
 
 
 def say_fall(build: Build, *, clearance_growth: float) -> str:
-    """What worn clearances (over new ones) take from the torque that reverse holds at launch, oil hot."""
+    """What worn clearances (over new ones) take from the torque that reverse and low hold at launch, oil hot."""
     b = view(build)
     now = float(on_build.launch_allowed(b, "reverse"))
     point = on_build.rest_at(b, on_build.hot_oil(b), gear="reverse", clearance_growth=clearance_growth)
@@ -308,8 +331,17 @@ def say_fall(build: Build, *, clearance_growth: float) -> str:
     return (
         f"Clearances {clearance_growth:.2f} times new leave {_gauge(point.pressure)} at rest. Reverse then holds "
         f"{both(worn, 'N m')} in place of {both(now, 'N m')}: {100 * (1 - worn / now):.0f} % less. "
-        f"{both(asked, 'N m')} are asked: {ends}."
+        f"{both(asked, 'N m')} are asked: {ends}. {_say_low(b, clearance_growth)}"
     )
+
+
+def _say_low(b: View, clearance_growth: float) -> str:
+    point = on_build.rest_at(b, on_build.hot_oil(b), clearance_growth=clearance_growth)
+    held = float(on_build.input_torque_allowed(b, "low", pressure=point.pressure))
+    asked = float(on_build.launch_torque(b, "low"))
+    current = float(motor_current_for(b, held, 0.0))
+    ends = "it holds" if held >= asked else f"it slips above {current:.0f} A"
+    return f"Low then holds {both(held, 'N m')}; {both(asked, 'N m')} are asked: {ends}."
 
 
 def say_launch(build: Build, **changes: Any) -> str:

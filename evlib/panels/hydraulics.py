@@ -319,14 +319,17 @@ def show_circuit() -> None:
     """The circuit's picture with its text, for the lesson."""
     rows = (
         ("electric pump", "feeds the clutches while the motors stand"),
+        ("speed switch, relay", "turn the electric pump on while the input is slow"),
+        ("hose", "from the check valve to the gearbox"),
         ("check valve", "lets the electric pump's oil in, and no oil back through it; here it sits at the pump"),
         ("internal pump", "feeds everything once the motors turn fast enough; its outlet has no valve of its own"),
-        ("main regulator", "spills what is too much; below its set point it is shut"),
+        ("main regulator", "feels main pressure (dashed) and spills what is too much; below its set point it is shut"),
         ("valve body", "sends the oil where the selector points"),
         ("low, direct, reverse", "a band or clutch each, applied by oil, let go by a spring"),
     )
     twin = Twin(
-        alt="A circuit drawing. An electric pump feeds the main pressure line through a check valve. The internal "
+        alt="A circuit drawing; its three tanks are one pan. An electric pump, switched by speed switch and relay, "
+        "feeds the main pressure line through a check valve and a hose. The internal "
         "pump, turned by the motors, feeds the same line; no valve stands at its outlet. The main regulator spills "
         "from the line into the pan. Through the valve body it feeds three pistons: low, direct and reverse.",
         sentence="Two pumps feed one line; the check valve keeps the oil from going back through the electric one.",

@@ -308,6 +308,16 @@ def test_search_suits_every_member_and_is_not_wasteful(van):
     assert float(needed_on_speed(van.changed(found.worst))) == pytest.approx(found.needed.max(), rel=1e-9)
 
 
+def test_the_least_current_of_the_family_is_that_of_its_weakest_member_alone(van):
+    found, columns = search(van), family(van)
+    everyone = View(van.changed(columns).parts)
+    row = int(np.argmin(launch.launch_allowed(everyone, "low")))
+    weakest = View(van.changed({path: float(column[row]) for path, column in columns.items()}).parts)
+    torque = launch.torque_at_current(weakest, found.current_least)
+    assert torque == pytest.approx(float(launch.launch_allowed(weakest, "low")), rel=1e-6)
+    assert found.current_least < van.value("hydraulics.launch.launch_current_low")
+
+
 def test_a_setting_below_the_search_dips_for_its_worst_member(van):
     found = search(van)
     b = View(van.changed(found.worst).parts)

@@ -44,12 +44,21 @@ AT_THE_BENCH: list[Exercise] = [
             Stage(name="pump", text="Run the electric pump in park, and look for leaks with a piece of card."),
             Stage(name="read", text="With the oil warm, read the pressure at rest in each selector position."),
             Stage(
+                name="unlock",
+                text="Licensed people prove the stop switch, set the controller to at most 1000 rpm and to little "
+                "current, and unlock traction power.",
+            ),
+            Stage(
                 name="find",
-                text="Turn the motors up slowly in neutral, and note from which speed the internal pump "
-                "carries the pressure alone.",
+                text="In neutral, one person at the stop switch and nobody beside the motors: turn them up slowly with "
+                "the electric pump off. Note from which speed the internal pump carries the pressure alone.",
             ),
             Stage(name="set", text="Set the switch-on speed: that speed, and what hard braking takes away."),
-            Stage(name="prove", text="On closed ground brake hard to a stop, and log how low the pressure falls."),
+            Stage(
+                name="prove",
+                text="Wheels down, brakes proved, on closed ground with nobody in front: brake hard to a stop, and log "
+                "how low the pressure falls.",
+            ),
         ),
         rules=(
             Before(
@@ -77,14 +86,22 @@ AT_THE_BENCH: list[Exercise] = [
             ),
             Before(
                 first="read",
-                later="find",
+                later="unlock",
                 hint="The motors are to turn the gearbox. Do you know yet that its "
                 "clutches get their oil without them?",
+            ),
+            Before(
+                first="unlock",
+                later="find",
+                hint="Traction power was locked off. Who frees it, and what keeps a motor without load from running "
+                "away, by the time it turns?",
             ),
             Before(first="find", later="set", hint="A setting comes from a number. Where have you measured it?"),
             Before(first="set", later="prove", hint="What is proved on the ground is a setting. Is there one by then?"),
         ),
-        why="First what can move or spray, then what is at rest, then what turns; and a setting is proved last.",
+        why="First what can move or spray, then what is at rest, then what turns; and a setting is proved last. In "
+        "neutral the motors have no load, and series motors without load run away: the controller's limit and the hand "
+        "at the stop switch come first.",
         teacher="Let them name, for each step, who stands where. The bench card of this lesson has the readings.",
     ),
     WrongLine(

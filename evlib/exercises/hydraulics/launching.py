@@ -202,9 +202,9 @@ LAUNCHING: list[Exercise] = [
             "names more pressure (larger pump, tighter box, outlet valve at the internal pump) or more plates",
             "says that the pressure switch forbids drive but adds nothing to what holds, or another true cost",
         ),
-        model="Limit the motor current until the internal pump has taken over: it costs hardly any money, but a steep "
-        "start in reverse becomes weaker. A larger pump raises pressure at rest: it draws more current and may only "
-        "feed the leak. More plates hold more at the same pressure: the gearbox must be opened.",
+        model="Limit the motor current until the internal pump carries full torque: it costs hardly any money, but a "
+        "steep start in reverse becomes weaker. A larger pump raises pressure at rest: it draws more current and may "
+        "only feed the leak. More plates hold more at the same pressure: the gearbox must be opened.",
     ),
     Prediction(
         id="hydraulics.p1",

@@ -24,9 +24,8 @@ SIZING: list[Exercise] = [
         id="hydraulics.8",
         objective=SUPPLY,
         depth="Shop",
-        text="The pump draws {current} through a copper wire of {area}, {length} from battery to pump and as long "
-        "back. The wire "
-        "is warm: a metre of 1 mm² has 0.02097 ohm at 75 °C. How many volts are lost?",
+        text="The pump draws {current} through a solid copper wire of {area}, {length} from battery to pump and as "
+        "long back. The wire is warm: a metre of 1 mm² has 0.02097 ohm at 75 °C. How many volts are lost?",
         given={
             "area": Draw(q.WireArea, "2.5 mm2", "6 mm2", "0.5 mm2"),
             "length": Draw(q.WireLength, "2 m", "5 m", "0.5 m"),

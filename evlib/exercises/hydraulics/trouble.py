@@ -12,8 +12,9 @@ TROUBLES: list[Exercise] = [
         id="hydraulics.10",
         objective=TROUBLE,
         depth="Shop",
-        text="To back up, somebody swaps the motors' field leads, so that they turn backward. The speed switch "
-        "counts pulses and does not see direction. What happens once the input turns faster than the switch-off speed?",
+        text="To back up, somebody swaps the two wires of the motors' field windings, so that they turn backward. The "
+        "speed switch counts pulses and does not see direction. What happens once the input turns faster than the "
+        "switch-off speed?",
         choices=(
             Option(
                 text="The electric pump is turned off, and the internal pump gives nothing: the clutches let go.",
