@@ -70,7 +70,7 @@ def what_holds(result: HoldCase, axes: Axes, *, system: str = "SI") -> None:
 
 
 def selector(result: SelectorCase, axes: Axes) -> None:
-    """The lever's positions in a row: where it is, what is asked for, and the answer."""
+    """The selector's positions in a row: where it is, what is asked for, and the answer."""
     axes.set_axis_off()
     axes.set_xlim(0, len(result.order))
     axes.set_ylim(-3.4, 1.2)

@@ -164,7 +164,7 @@ def selector_panel(build: Build) -> Panel:
         return selector_case(table, asked=asked, state=State(on="on", **situation), speed_words=words_for_speed)
 
     options = {"lost": ("none", "speed")}
-    words = {"position": "lever stands in", "lost": "sensor lost", "speed": "road speed"}
+    words = {"position": "selector stands in", "lost": "sensor lost", "speed": "road speed"}
     names = ("position", "speed", "pedal", "brake", "plug", "pressure", "lost")
     start = State(on="on", position="drive", speed="medium", pedal="down", brake="off")
     return Panel(
@@ -197,13 +197,13 @@ def selector_twin(result: SelectorCase) -> Twin:
     if result.asked == result.position:
         answer = "already there"
     rows = [
-        ("lever stands in", result.position), ("asked for", result.asked), ("answer", answer),
+        ("selector stands in", result.position), ("asked for", result.asked), ("answer", answer),
         ("motor current now", result.current),
     ]  # fmt: skip
     if result.speed_words:
         rows.append(("speeds on this build", result.speed_words))
     return Twin(
-        alt=f"The lever's five positions in a row; it stands in {result.position}, {result.asked} is asked for: "
+        alt=f"The selector's five positions in a row; it stands in {result.position}, {result.asked} is asked for: "
         f"{'granted' if result.granted else 'refused'}.",
         sentence=f"In {result.position}, road speed {result.speed}: {result.asked} is {answer}. Motor current allowed "
         f"now: {result.current}.",
@@ -357,6 +357,8 @@ def reverse_twin(result: BackCase, *, own: str, system: str = "SI") -> Twin:
 
 def ways(build: Build) -> Shown:
     """The ways of going backwards, computed from the build; below, what each needs and how it fails."""
+    limit = build.value("parking.selector.reverse_speed_limit")
+    told = "no table" if limit is None else units.show(limit, "m/s")
     rows = [
         (
             way.way,
@@ -365,11 +367,27 @@ def ways(build: Build) -> Shown:
             "no clutch" if way.torques.held is None else _torque(way.torques.held),
             "" if way.torques.pressure is None else units.show(way.torques.pressure, "Pa", kind="gauge"),
             units.show(way.pull, "N"),
+            "no clutch"
+            if way.torques.held is None
+            else "slips and burns"
+            if way.torques.given > way.torques.held
+            else "holds",
             units.show(way.speed_limit, "m/s"),
+            told,
         )
         for way in ways_back(View(build.parts))
     ]
-    header = ("by", "motors and internal pump", "motors give", "gearbox holds", "at", "pull", "speed limit")
+    header = (
+        "by",
+        "motors and internal pump",
+        "motors give",
+        "gearbox holds",
+        "at",
+        "pull, at most",
+        "at full current",
+        "motors' limit",
+        "selector's limit",
+    )
     made, more = Table(header, tuple(rows)), _what_can_fail(build)
     return Shown(f"{made.plain()}\n\n{more.plain()}", f"{made.html()}{more.html()}")
 

@@ -1,6 +1,7 @@
 """The selector table as data, every reachable state explored, and the rules proved or broken by a shortest way.
 
-It proves the table. It does not prove wiring, sensors, software or hardware.
+It proves the table. It does not prove wiring, sensors, software or hardware. It knows how fast the car is, not which
+way it rolls: who rolls backward in neutral and asks for drive gets it.
 """
 
 from __future__ import annotations
@@ -248,10 +249,15 @@ STEP_RULES: dict[str, StepRule] = {
     "low is never entered too fast (a downshift over-speeds the armatures by itself)": lambda before, done, too: (
         done == "ask for low" and before.speed in too.low
     ),
-    "from reverse to a forward position, or out of park, only at rest or walking pace": lambda before, done, too: (
+    "straight from reverse to forward, or out of park, only at rest or walking pace": lambda before, done, too: (
         done in ("ask for low", "ask for drive")
         and before.position in ("reverse", "park")
         and before.speed in too.reverse
+    ),
+    "from park or neutral to a position that pulls only with the pedal up": lambda before, done, _: (
+        done in ("ask for reverse", "ask for low", "ask for drive")
+        and before.position in ("park", "neutral")
+        and before.pedal == "down"
     ),
     "start only in park or neutral (49 CFR 571.102)": lambda before, done, too: (
         done == "key on" and before.position not in ("park", "neutral")
@@ -284,9 +290,9 @@ class Broken:
         words = []
         for before, step in zip((None, *self.way), self.way, strict=False):
             state = step.state
-            words.append(f"{step.done} ({state.position}, {state.speed})" if before is None or step.done == "start"
-                         else step.done)  # fmt: skip
-        return f"{self.rule}: " + (" > ".join(words) or "the order of the lever")
+            words.append(f"{step.done} ({state.position}, {state.speed}, pedal {state.pedal}, brake {state.brake})"
+                         if before is None or step.done == "start" else step.done)  # fmt: skip
+        return f"{self.rule}: " + (" > ".join(words) or "the order of the selector")
 
 
 @dataclasses.dataclass(frozen=True)
@@ -302,14 +308,10 @@ class Proof:
         """A sentence with the counts, and what it does not prove."""
         result = f"{len(self.broken)} of {len(RULES)} rules broken" if self.broken else f"all {len(RULES)} rules hold"
         every = self.states == self.combinations
-        where = (
-            f"all {self.combinations} combinations (each can be reached)"
-            if every
-            else (f"{self.states} states that can be reached (of {self.combinations} combinations)")
-        )
+        of = "every combination, each can be reached" if every else f"of {self.combinations} combinations"
         return (
-            f"{result} in {where} and {self.steps} steps between them. "
-            "This is about the table, not about wiring, sensors or hardware."
+            f"{result}. Searched: {self.states} states ({of}) and {self.steps} steps between them. "
+            "This is about the table, not about wiring, sensors or hardware, nor about which way the car rolls."
         )
 
 

@@ -28,6 +28,7 @@ def test_every_cell_speaks_on_every_build(name, capsys):
         parking.ways_on_paper(made),
         parking.rolled_on(made),
         parking.gripped(made),
+        parking.taken_up(made),
         parking.requests(made),
         parking.braked(made),
         parking.pressed(made),
@@ -41,7 +42,7 @@ def test_every_cell_speaks_on_every_build(name, capsys):
     parking.caught(made, 0.5)
     parking.rolls(made, seconds=3, grade=0.1)
     said = capsys.readouterr().out
-    assert "all 15 rules hold" in said and "1 of 15 rules broken" in said and "12800 combinations" in said
+    assert "all 16 rules hold" in said and "1 of 16 rules broken" in said and "12800 states (every combination" in said
 
 
 def test_the_story_names_checks_that_there_are_and_all_of_parking():
@@ -79,6 +80,29 @@ def test_a_caught_car_by_hand(capsys):
     assert "weakest part stands 776 N m" in said  # wheel studs: 2 x 5 x 42 kN x 0.12 x 57 mm / 3.70
 
 
+def test_the_ways_say_where_it_slips_and_both_speed_limits():
+    # 267 N m and 381 N m against the 228 N m that low holds backward: more than held, it slips.
+    lines = repr(panels.ways(build())).splitlines()[1:4]
+    assert ["slips and burns" in line for line in lines] == [False, True, True]
+    assert all("95.6 km/h" in line and "3.00 km/h" in line for line in lines)
+
+
+def test_a_car_taken_up_by_hand():
+    # v = sqrt(2 x 9.80665 x 0.19612 x 0.03538 m); 257.3 + sqrt(257.3^2 + 2 x 5000 x 257.3 x 0.4363); skid at grip x
+    # load x 0.30 / 3.70 of 8983 N nose up, 7518 N nose down. On 0.55, nose down: 335.3 N m and 118.3 J left, rubbed away by
+    # 4135 - 3173 = 962 N in 123 mm, after 40.8 mm.
+    shown = parking.taken_up(build())
+    assert "1.33 km/h" in _row(shown, "grip 0.8, nose up") and "1348 N m" in _row(shown, "grip 0.8, nose up")
+    assert "583 N m" in _row(shown, "grip 0.8, nose up") and "488 N m" in _row(shown, "grip 0.8, nose down")
+    assert "335 N m" in _row(shown, "grip 0.55, nose down") and "164 mm" in _row(shown, "grip 0.55, nose down")
+
+
+def test_the_force_needed_to_back_up_by_hand():
+    # 16182 N x (0.1772 + 0.013 x 0.9842), 18 % being 10.2 degrees.
+    (line,) = [each for each in repr(parking.ways_on_paper(build())).splitlines() if "needed to back up" in each]
+    assert "18 %" in line and line.endswith("3074\u00a0N")
+
+
 def _row(shown, word):
     return next(line for line in repr(shown).splitlines() if line.startswith(word))
 
@@ -110,7 +134,7 @@ def test_each_sum_of_the_ways_comes_out_at_the_tables_numbers():
         made = build(name)
         paper = repr(parking.ways_on_paper(made)).replace("\u00a0", " ")
         for line in repr(panels.ways(made)).split("\n\n")[0].splitlines()[1:]:
-            *_, pull, speed = (cell for cell in line.split("  ") if cell)
+            *_, pull, _slips, speed, _selector = (cell for cell in line.split("  ") if cell)
             assert pull.strip() in paper and speed.strip() in paper, (name, line)
 
 

@@ -290,7 +290,7 @@ def test_speeds_that_are_too_fast_by_enumeration(low, reverse):
     out = any(s.position in ("reverse", "park") and s.speed in too.reverse and TABLE.granted(s) & {"low", "drive"}
               for s in ALL)  # fmt: skip
     expected = [pull, into["low"], into["reverse"] or into["park"], out]
-    words = ("no motor current in reverse or low", "low is never", "reverse and park are", "from reverse to a forward")
+    words = ("no motor current in reverse or low", "low is never", "reverse and park are", "straight from reverse")
     assert [any(rule.startswith(w) for rule in found) for w in words] == expected
     assert len(found) == sum(expected) and bool(found) == bool(low or reverse)
 
@@ -306,6 +306,23 @@ def test_shipped_table_by_enumeration():
         assert not (s.position == "low" and s.speed == "fast")
 
 
+def test_no_position_that_pulls_is_entered_on_the_pedal_by_enumeration():
+    # Every combination, without the search: from park or neutral nothing that pulls is entered with the pedal down or
+    # not known. From neutral drive may be had at every speed, whichever way the car rolls: the table's limit, stated.
+    for s in ALL:
+        pulls = TABLE.granted(s) - {"park", "neutral"}
+        if s.position in ("park", "neutral") and (s.pedal == "down" or s.lost == "pedal"):
+            assert pulls <= {s.position}, s
+    rolling = selector.State(on="on", position="neutral", speed="medium", brake="off")
+    assert "drive" in TABLE.granted(rolling) and "drive" not in TABLE.granted(rolling._replace(pedal="down"))
+
+
+def test_a_lost_speed_sensor_refuses_park_even_at_rest():
+    # By the rule that what is not known meets no condition: so the handbrake and chocks must hold the car.
+    still = selector.State(on="on", position="drive", lost="speed")
+    assert TABLE.granted(still) == {"neutral"} and "speed is unknown" in TABLE.why_refused(still, "park")
+
+
 def without(data, section, number, key):
     data[section][number].pop(key)
     return data
@@ -314,7 +331,11 @@ def without(data, section, number, key):
 @pytest.mark.parametrize(
     ("edit", "rule"),
     [
-        (lambda d: without(d, "enter", 3, "speed"), "from reverse to a forward position"),
+        (lambda d: without(d, "enter", 3, "speed"), "straight from reverse"),
+        (lambda d: without(d, "enter", 5, "pedal"), "only with the pedal up"),
+        (lambda d: without(d, "enter", 6, "pedal"), "only with the pedal up"),
+        (lambda d: without(d, "enter", 3, "pedal"), "only with the pedal up"),
+        (lambda d: without(d, "enter", 1, "pedal"), "only with the pedal up"),
         (lambda d: without(d, "enter", 4, "speed"), "low is never entered too fast"),
         (lambda d: without(d, "enter", 1, "speed"), "reverse and park"),
         (lambda d: without(d, "enter", 0, "speed"), "reverse and park"),

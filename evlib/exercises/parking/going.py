@@ -97,7 +97,7 @@ GOING: list[Exercise] = [
         id="parking.10",
         objective=RULE_GOAL,
         depth="Shop",
-        text="At 110 km/h a driver of the orchard van pulls the lever to low. The table refuses. Why is that right?",
+        text="At 110 km/h a driver of the orchard van asks for low. The table refuses. Why is that right?",
         choices=(
             Option(
                 text="the motors would turn past their limit",
@@ -152,7 +152,8 @@ GOING: list[Exercise] = [
         id="parking.14",
         objective=RULE_GOAL,
         depth="Shop",
-        text="The search finds no broken rule in your table. Which of these can still happen?",
+        text="The search finds no broken rule in your table. All sensors tell the truth, and the controller "
+        "does what the table says. Which of these can still happen?",
         choices=(
             Option(
                 text="low is entered at motorway speed",
@@ -161,7 +162,8 @@ GOING: list[Exercise] = [
             Option(
                 text="a welded contact leaves current on",
                 right=True,
-                reason="The search looks at the table. Wires, contacts, sensors and software are not in it.",
+                reason="The search looks at the table. Wires, contacts, sensors and software are not in it. "
+                "Were a sensor wrong, the other two could happen as well.",
             ),
             Option(
                 text="it starts while the lever is in drive",
@@ -173,8 +175,8 @@ GOING: list[Exercise] = [
         id="parking.p3",
         objective=RULE_GOAL,
         depth="Shop",
-        text="You drive at medium speed, pedal down, and pull the lever to reverse. How many of the table's conditions "
-        "does that break?",
+        text="You drive at medium speed, pedal down, brake off, and ask for reverse. How many of the table's "
+        "conditions does that break?",
     ),
 ]
 

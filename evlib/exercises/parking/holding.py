@@ -156,7 +156,7 @@ HOLDING: list[Exercise] = [
         objective=LOCK_GOAL,
         depth="Why",
         text="The park wheel has {teeth} teeth and {play} of free play, and sits before a final drive of {ratio}. Tyre "
-        "radius {radius}. Leave out the wind-up. How far can the car roll at most before park holds?",
+        "radius {radius}. Leave out the twist. How far can the car roll at most before park holds?",
         given={
             "teeth": Draw(TEETH, "10", "30", "1"),
             "play": Draw(TURN, "2 deg", "14 deg", "1 deg"),
@@ -200,7 +200,7 @@ HOLDING: list[Exercise] = [
         objective=WHEEL_GOAL,
         depth="Shop",
         text="The driven axle carries {load}, half on each wheel. One wheel has dry road, grip 0.8, the other "
-        "wet leaves, grip {worse}. Park is engaged, the differential is open. What force can park hold?",
+        "slippery ground, grip {worse}. Park is engaged, the differential is open. What force can park hold?",
         given={"load": Draw(FORCE, "5 kN", "12 kN", "0.25 kN"), "worse": Draw(GRIP, "0.10", "0.50", "0.02")},
         answer=FORCE,
         right=lambda load, worse: park_lock.grip_hold(worse, better_grip=0.8, axle_load=load, differential="open"),
@@ -288,7 +288,7 @@ HOLDING: list[Exercise] = [
         objective=START_GOAL,
         depth="Why",
         text="A car of {mass} stands on {grade}, rolling coefficient 0.013. You let the brake go. After {delay} a pull "
-        "of {pull} is there, all at once. How far does it roll back in all?",
+        "of {pull} is there, all at once. Leave turning parts out. How far does it roll back in all?",
         given={
             "mass": Draw(MASS, "1200 kg", "2000 kg", "100 kg"),
             "grade": Draw(GRADE, "8 %", "16 %", "1 %"),

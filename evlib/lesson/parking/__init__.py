@@ -2,10 +2,10 @@
 
 from evlib.lesson.parking.sums import dropping_in, pawl, rolling_back, strengths, ways_on_paper
 from evlib.lesson.parking.tried import braked, gripped, pressed, requests, rolled_on, selector_table
-from evlib.lesson.parking.trip import STORY, caught, forgotten, proof, rolls, shoes, slowing, story, swapped
+from evlib.lesson.parking.trip import STORY, caught, forgotten, proof, rolls, shoes, slowing, story, swapped, taken_up
 
 __all__ = [
     "STORY", "braked", "caught", "dropping_in", "forgotten", "gripped", "pawl", "pressed", "proof", "requests",
     "rolled_on", "rolling_back", "rolls", "selector_table", "shoes", "slowing", "story", "strengths", "swapped",
-    "ways_on_paper",
+    "taken_up", "ways_on_paper",
 ]  # fmt: skip

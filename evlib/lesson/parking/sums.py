@@ -73,9 +73,9 @@ def dropping_in(build: Build) -> Shown:
         ("the maker says", place + "park_engage_speed"),
         ("the selector lets park in up to", "parking.selector.reverse_speed_limit"),
     ):
-        value = build.value(path)
-        rows.append((what, "" if value is None else origin(build, path),
-                     "not known" if value is None else units.show(value, "m/s")))  # fmt: skip
+        value, setting = build.value(path), path.startswith("parking.selector")
+        told = "a setting, one for reverse and park" if setting else "" if value is None else origin(build, path)
+        rows.append((what, told, "not known" if value is None else units.show(value, "m/s")))
     return table(HEADER, rows)
 
 
@@ -224,9 +224,19 @@ def ways_on_paper(build: Build) -> Shown:
         top = float(digits(limit))
         words = f"{top:g} rad/s × {radius:.2f} m / ({ratio:g} × {final:.2f}) × 3.6"
         paper.line("speed limit of the motors", words, top * radius / (ratio * final) * 3.6, "km/h", count=3)
+        if way == str(b.parking.reverse_by):
+            _needed(b, paper)
         # the way stands in every row: a screen reader has no use for an empty row header
         rows += [(way, what, how, result.replace(" ", "\u00a0")) for what, how, result in paper.rows]
     return table(("by", *HEADER), rows)
+
+
+def _needed(b: View, paper: Paper) -> None:
+    """The force that the steepest drive asks for: the slope and the tyres."""
+    grade, mass, rolling = (_plain(v) for v in (b.parking.reverse_grade, b.vehicle.mass, b.vehicle.rolling_coefficient))
+    sine, cosine = (float(digits(f(atan(grade)))) for f in (sin, cos))
+    words = f"{mass:g} kg × {G} m/s² × ({sine:g} + {rolling:g} × {cosine:g})"
+    paper.line(f"needed to back up {100 * grade:g} %", words, mass * G * (sine + rolling * cosine), "N")  # fmt: skip
 
 
 def _at_rest(pressure: float) -> str:

@@ -88,7 +88,9 @@ ASKED: tuple[tuple[str, dict[str, str]], ...] = (
     ("reverse", {"position": "neutral", "speed": "rest", "pedal": "up", "brake": "on", "pressure": "low"}),
     ("drive", {"position": "park", "speed": "rest", "pedal": "up", "brake": "off"}),
     ("drive", {"position": "park", "speed": "rest", "pedal": "up", "brake": "on", "plug": "in"}),
+    ("drive", {"position": "neutral", "speed": "rest", "pedal": "down", "brake": "off"}),
     ("park", {"position": "drive", "speed": "medium", "pedal": "up", "brake": "on"}),
+    ("park", {"position": "drive", "speed": "rest", "pedal": "up", "brake": "on", "lost": "speed"}),
 )
 
 
@@ -139,12 +141,12 @@ def selector_table() -> Shown:
         for field, allowed in sorted(every, key=lambda item: item[0])
     )
     current = table(
-        ("motor current", "lever in", *own[1:]),
+        ("motor current", "selector in", *own[1:]),
         [(level, *_cells(tuple(set(wanted) - every), own)) for level, wanted in rules.current],
     )
     start = ", ".join(f"{name} {words}" for name in ("position", "pedal", "plug")
                       for words in _cells(rules.start, (name,)))  # fmt: skip
-    lever = f"Order of the lever: {', '.join(rules.order)}. The key switches on with: {start}."
+    lever = f"Order of the selector: {', '.join(rules.order)}. The key switches on with: {start}."
     needs = f"Motor current needs, besides, {common}. The first line that is met counts; none met, no current."
     return Shown(
         f"{lever}\n{entered!r}\n\n{needs}\n{current!r}",

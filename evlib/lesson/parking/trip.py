@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import itertools
 import tomllib
 from typing import Any
 
 import numpy as np
 
-from evlib.build import selector_rules
+from evlib.build import park_line, selector_rules
 from evlib.build.park_line import hold_torque, line_strength, lock_ratio
 from evlib.build.review import review
 from evlib.build.schema import Build
@@ -24,10 +25,10 @@ from evlib.parking import handbrake, park_lock, reverse, roll_away, selector
 
 METRES = {"SI": "m", "shop": "ft"}
 STORY: tuple[tuple[str, tuple[str, ...]], ...] = (
-    ("you stop on the hill, nose up", ("handbrake, nose up",)),
-    ("you choose park, and let the brake go",
-     ("selector rules", "park drop-in speed", "roll before park holds", "park lock")),
-    ("you leave it in park, one wheel on worse ground", ("park grip, nose up",)),
+    ("you stop on the hill, nose up, pull the handbrake, and let the car settle on it", ("handbrake, nose up",)),
+    ("then you choose park; both stay on", ("selector rules", "park drop-in speed")),
+    ("the handbrake gives: the car rolls on to the pawl", ("roll before park holds", "park lock")),
+    ("park alone holds it, one wheel on worse ground", ("park grip, nose up",)),
     ("tomorrow it stands the other way round", ("handbrake, nose down", "park grip, nose down")),
     ("you come back and start up the hill", ("rest pressure", "launch in low", "rollback at a hill start")),
     ("you reverse out of a steep drive", ("reverse pressure", "launch in reverse", "reverse pull")),
@@ -85,14 +86,27 @@ def shoes(build: Build) -> Shown:
     return table(("what", "force on it", "torque"), rows)
 
 
+def taken_up(build: Build) -> Shown:
+    """The car rolls a whole pitch and the play on its hold grade, and is caught: each way round, on both grips."""
+    b, rows = View(build.parts), []
+    for grip, nose in itertools.product((b.vehicle.grip, b.parking.worse_grip), park_line.NOSES):
+        found = park_line.taken_up(b, nose, grip=grip)
+        way = float(np.asarray(found.way))
+        rows.append((f"grip {float(grip):g}, nose {nose}", units.show(float(np.asarray(found.speed)), "m/s"),
+                     *(both(t, "N m") for t in (found.swing, found.skid, found.torque)),
+                     both(way, "m") if np.isfinite(way) else "does not stand"))  # fmt: skip
+    header = ("both driven wheels on", "arrives at", "by twist alone", "tyres skid at", "parts feel", "rolls in all")
+    return table(header, rows)
+
+
 def swapped() -> Shown:
-    """Torque of a machine as connected, with its supply swapped, and with its field alone swapped."""
+    """Torque of an invented machine as connected, with its supply swapped, and with its field alone swapped."""
     rows = []
     for what, armature, field in (("as connected", 400.0, 400.0), ("supply swapped: both change", -400.0, -400.0),
                                   ("field alone swapped", 400.0, -400.0)):  # fmt: skip
         torque = reverse.electrical_torque(armature, field_current=field, mutual_inductance=1e-3)
         rows.append((what, f"{armature:.0f} A", f"{field:.0f} A", f"{float(torque):.0f} N m"))
-    return table(("", "armature", "field", "torque"), rows)
+    return table(("one invented motor", "armature", "field", "torque"), rows)
 
 
 def proof(build: Build, data: dict[str, Any] | None = None) -> None:
