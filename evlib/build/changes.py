@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -39,21 +40,33 @@ def changed_by(build: Build, changes: Build) -> Build:
     stated = {path: value for path in declared() if (value := changes.value(path)) is not None}
     made = build.changed(stated)
     origins = {path: changes.origins[path] for path in stated if path in changes.origins}
-    return Build(made.parts, {**made.origins, **origins})
+    return Build(made.parts, {**made.origins, **origins}, made.base)
 
 
 def differences(build: Build, changes: Build) -> tuple[Change, ...]:
     """What the changes change on this build, in the file's order; what is as it was is left out."""
-    found = []
+    return tuple(each for each in _differing(build, changes) if each.after is not None)
+
+
+def made_on(build: Build) -> tuple[Change, ...]:
+    """What was changed on a build since it was read, in the file's order; nothing where it is as it was read."""
+    return tuple(_differing(build.base, build)) if build.base is not None else ()
+
+
+def title(build: Build) -> str:
+    """What a page about a build is headed: a changed one does not go by the name of the one it was made from."""
+    return f"{build.name}, changed" if made_on(build) else build.name
+
+
+def _differing(build: Build, changes: Build) -> Iterator[Change]:
     for path in declared():
         before, after = build.value(path), changes.value(path)
-        if after is not None and not _same(before, after):
+        if not _same(before, after):
             origin = changes.origins.get(path)
-            found.append(Change(path, before, after, origin.note if origin else ""))
-    return tuple(found)
+            yield Change(path, before, after, origin.note if origin else "")
 
 
 def _same(one: Any, other: Any) -> bool:
     if hasattr(other, "x"):  # a curve
         return one is not None and np.array_equal(one.x, other.x) and np.array_equal(one.y, other.y)
-    return bool(one == other)
+    return bool(np.array_equal(one, other)) if isinstance(one, np.ndarray) else bool(np.all(one == other))

@@ -109,10 +109,11 @@ class Parts:
 
 @dataclasses.dataclass(frozen=True, eq=False)
 class Build:
-    """One conversion: its parts, and where each value comes from (by dotted path)."""
+    """One conversion: its parts, where each value comes from (by dotted path), and what it was changed from."""
 
     parts: Parts
     origins: dict[str, Origin] = dataclasses.field(default_factory=dict)
+    base: Build | None = None
 
     def __getattr__(self, name: str) -> Any:
         if name.startswith("_") or name == "parts":
@@ -137,7 +138,7 @@ class Build:
         for path, value in changes.items():
             parts = _replaced(parts, Parts, path.split("."), value, path)
         gone = {path: Origin(text=_told(value)) for path, value in changes.items()}
-        return Build(parts, {**self.origins, **gone})
+        return Build(parts, {**self.origins, **gone}, self.base or self)
 
 
 def _told(value: Any) -> str:

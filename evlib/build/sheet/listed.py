@@ -10,11 +10,23 @@ from evlib.build.commissioning import card
 from evlib.build.inspector import inspector_page
 from evlib.build.review import Review
 from evlib.build.schema import Build, declared
-from evlib.build.sheet.words import both, few, in_short, margin_text, side_text, spread_text, value_text, wants
+from evlib.build.sheet.words import (
+    both,
+    cut_size,
+    few,
+    in_short,
+    margin_text,
+    side_text,
+    spread_text,
+    value_text,
+    wants,
+)
 from evlib.build.view import View
 from evlib.ground.checks import NOT_KNOWN, Check
 from evlib.ground.quantity import quantity_of
 
+# Where a length is a size that somebody cuts or checks: a third figure would round it away.
+CUT_PLACES = tuple(f"coupling.{name}" for name in ("far_shaft", "near_shaft", "sleeve", "cut", "gearbox_joint"))
 _KILO = {"ohm": {"SI": "kohm", "shop": "kohm"}}  # insulation is read in thousands
 
 
@@ -61,7 +73,11 @@ def groups(found: Review) -> list[tuple[str, list[tuple[str, str]]]]:
     """Group by group, the figures that the review states."""
     made: dict[str, list[tuple[str, str]]] = {}
     for figure in found.stated:
-        text = both(figure.value, figure.unit) if figure.value is not None else wants(figure.reason)
+        cut = (figure.group, figure.unit) == ("Cut plan", "m")
+        if figure.value is None:
+            text = wants(figure.reason)
+        else:
+            text = cut_size(figure.value) if cut else both(figure.value, figure.unit)
         made.setdefault(figure.group, []).append((figure.name, text))
     return list(made.items())
 
@@ -80,7 +96,8 @@ def sections(build: Build) -> list[tuple[str, list[tuple[str, str, str]]]]:
         origin = build.origins.get(path)
         words = ", ".join(filter(None, (origin.source, spread_text(origin.spread), origin.note))) if origin else ""
         label = quantity.text if quantity else name.replace("_", " ")
-        made.setdefault(place, []).append((label, value_text(value, quantity), words))
+        cut = place in CUT_PLACES and quantity is not None and quantity.unit == "m"
+        made.setdefault(place, []).append((label, cut_size(value) if cut else value_text(value, quantity), words))
     return list(made.items())
 
 

@@ -11,18 +11,17 @@ import math
 
 import numpy as np
 
-from evlib.build import coupling
+from evlib.build import cut_card
 from evlib.build.drawings import line_parts, plate_cuts
 from evlib.build.protection import pack_peak, short_circuits
 from evlib.build.safety_cases import ProtectionCase, protection_case
 from evlib.build.schema import Build
 from evlib.build.sheet.svg import BLUE, GREEN, GREY, INK, METAL, PALE, PART, RED, Drawing
-from evlib.build.sheet.words import both
+from evlib.build.sheet.words import both, cut_size
 from evlib.build.view import View
 from evlib.ground import units
 from evlib.ground.quantity import Array
 from evlib.shafts.package import centre_of_gravity
-from evlib.shafts.tables import INCH
 
 WIDEST = 176.0  # mm of paper between the margins, on A4 and on Letter
 SCALES = (1, 2, 3, 4, 5, 10, 15, 20, 25, 50, 100)
@@ -41,11 +40,6 @@ class Picture:
 def _scale(length: float, *, room: float) -> int:
     """The smallest of the usual scales at which a length [m] fits into a room on paper [mm]."""
     return next((scale for scale in SCALES if 1000 * length / scale <= room), SCALES[-1])
-
-
-def _size(metres: float) -> str:
-    """A size that is cut: to a hundredth of a millimetre, and in inches."""
-    return f"{1000 * metres:.2f} mm ({metres / INCH:.4f} in)"
 
 
 def _mm(metres: float) -> str:
@@ -105,7 +99,7 @@ def joint_drawing(build: Build) -> Picture:
     """The upper half of the joint at full size: faces, shaft ends as they are to be cut, sleeve. Raises NotKnown."""
     b = View(build.parts)
     sleeve, far, near = b.coupling.sleeve, b.coupling.far_shaft, b.coupling.near_shaft
-    apart, cut = 1000 * float(b.coupling.cut.face_distance), coupling.lines(b)
+    apart, cut = 1000 * float(b.coupling.cut.face_distance), cut_card.planned(b)
     far_cut, near_cut = 1000 * float(cut.far_from_face), 1000 * float(cut.near_from_face)
     long, radius = 1000 * float(sleeve.sleeve_length), 500 * float(sleeve.sleeve_diameter)
     shaft = 500 * float(sleeve.spline_module * (sleeve.spline_teeth + 1))
@@ -140,7 +134,10 @@ def joint_drawing(build: Build) -> Picture:
         f"mm, sleeve {long:.1f} mm over both, faces {apart:.2f} mm apart."
     )
     size = "At full size" if scale == 1 else f"1 to {scale}"
-    return Picture(made.svg(alt), f"{size}; the gap of {gap:.2f} mm between the shafts is planned.", (), ())
+    sentence = f"{size}; the gap of {gap:.2f} mm between the shafts is planned."
+    if b.coupling.cut.known("measured_gap"):
+        sentence += f" {1000 * float(b.coupling.cut.measured_gap):.2f} mm was measured."
+    return Picture(made.svg(alt), " ".join([*cut_card.stops(b), sentence]), (), ())
 
 
 def plate_drawing(build: Build) -> Picture:
@@ -158,13 +155,13 @@ def plate_drawing(build: Build) -> Picture:
     for ends in (((1, middle), (across + 7, middle)), ((middle, 1), (middle, across + 7))):
         made.line(ends, colour=GREY, dash="5 1.5 1 1.5", width=0.2)
     rows = [
-        ("outline", "1", _size(p.plate_diameter), ""),
-        ("pilot bore", "1", _size(p.pilot_bore), ""),
+        ("outline", "1", cut_size(p.plate_diameter), ""),
+        ("pilot bore", "1", cut_size(p.pilot_bore), ""),
     ]
     for name, words in (("machine", "machine's holes (drawn full)"), ("gearbox", "gearbox's holes (dashed)")):
         circle, first = getattr(p, f"{name}_circle"), math.degrees(getattr(p, f"{name}_first_hole"))
-        rows.append((words, f"{getattr(p, f'{name}_holes'):.0f}", _size(getattr(p, f"{name}_hole")),
-                     f"on {_size(circle)}, first at {first:g}°"))  # fmt: skip
+        rows.append((words, f"{getattr(p, f'{name}_holes'):.0f}", cut_size(getattr(p, f"{name}_hole")),
+                     f"on {cut_size(circle)}, first at {first:g}°"))  # fmt: skip
     thick = both(p.plate_thickness, "m")
     alt = (
         f"Adapter plate, 1 to {scale}: a ring of {_mm(p.plate_diameter)} mm with a bore of {_mm(p.pilot_bore)} mm, "

@@ -15,7 +15,7 @@ from evlib.build.checks.safety.insulation import asked
 from evlib.build.launch import rest_hot
 from evlib.build.line import only_series
 from evlib.build.protection import full_volts
-from evlib.build.sheet.words import BLANK, Line, Make, at, both, fill, said, tried
+from evlib.build.sheet.words import BLANK, Line, Make, at, both, cut_size, fill, said, tried
 from evlib.build.view import View
 from evlib.ground.errors import DoesNotApply
 from evlib.motors.brushes import BEDDED, PRESSURE_ROAD
@@ -73,7 +73,7 @@ TASKS = (
          "turns; slips or grabs in low", only=_band),
     Task("Splined sleeve", "20000 km or two years, and when open", "grease renewed; red dust is fretting: measure the "
          "teeth; gap with each rotor pushed into its motor",
-         (Line("gap as built", lambda b: b.coupling.sleeve and b.coupling.cut.measured_gap, "m"),)),
+         (Line("gap as built", lambda b: b.coupling.sleeve and cut_size(b.coupling.cut.measured_gap)),)),
     Task("Bolts of the frames", "after 500 km, then yearly", "none has turned past its paint mark; torque wrench",
          (Line("ring", "coupling.flange.tightening_torque"),
           Line("adapter", "coupling.adapter.tightening_torque"))),

@@ -17,6 +17,7 @@ from evlib.ground import units
 from evlib.ground.checks import Check
 from evlib.ground.quantity import Quantity, quantity_of
 from evlib.ground.tables import Curve
+from evlib.shafts.tables import INCH
 
 BLANK = "__________"  # a line to fill in by hand
 WANTING = "needs "  # so begins the registry's reason where a value is wanting, and no other
@@ -32,6 +33,11 @@ def both(value: Any, unit: str, *, kind: str = "", shown: Any = None) -> str:
     unit = unit.removesuffix(" difference")
     si, shop = (units.show(float(value), unit, kind=kind, system=system, shown=shown) for system in ("SI", "shop"))
     return si if si == shop else f"{si} ({shop})"
+
+
+def cut_size(metres: Any) -> str:
+    """A size that is cut or measured on a cut: to a hundredth of a millimetre, and in inches."""
+    return f"{1000 * float(metres):.2f} mm ({float(metres) / INCH:.4f} in)"
 
 
 def side_text(check: Check, side: Any) -> str:
