@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Callable, Mapping
 from typing import Any
 
@@ -9,15 +10,16 @@ import numpy as np
 
 from evlib.build import line
 from evlib.build.brakes import brake_force
+from evlib.build.checks.hydraulics.pressure import pressure_switch
 from evlib.build.checks.motors import turns
 from evlib.build.checks.safety.charge import discharge_time, precharge_circuit
-from evlib.build.launch import Gear, hot_oil, rest_at
+from evlib.build.launch import Gear, handover_needed, hot_oil, rest_at
 from evlib.build.protection import freed_line, full_volts, shutdown_circuit
 from evlib.build.view import View
 from evlib.ground import units
 from evlib.ground.errors import DoesNotApply, NotKnown
 from evlib.ground.road import grade_force
-from evlib.motors import series, unloaded
+from evlib.motors import unloaded
 from evlib.safety import precharge
 from evlib.safety.commissioning import (
     CardLine,
@@ -69,11 +71,8 @@ def _rotation(b: View) -> list[CardLine]:
         "brush_drop": b.machine.brush_drop, **line.losses_arguments(b),
     }  # fmt: skip
     top = float(np.asarray(unloaded.no_load_speed(BATTERY, **machine)))
-    tap = unloaded.runaway(
-        series.stall_current(BATTERY, winding_resistance=b.machine.winding_resistance, brush_drop=b.machine.brush_drop),
-        start_speed=0.0, volts=BATTERY, speed_limit=0.99 * top, rotor_inertia=b.machine.rotor_inertia, **machine,
-    )  # fmt: skip
-    reached = float(np.interp(1.0, tap.time, tap.speed))
+    reached = float(np.asarray(unloaded.speed_from_rest(
+        1.0, volts=BATTERY, rotor_inertia=b.machine.rotor_inertia, **machine)))  # fmt: skip
     for name, side in (("First", pair.first), ("Second", pair.second)):
         made.append(CardLine(
             f"{name} machine, uncoupled, 12 V for one second: {side.seen_from_drive_end} at its drive end "
@@ -113,7 +112,10 @@ def _precharge(b: View) -> list[CardLine]:
 
 
 def _discharge(b: View) -> list[CardLine]:
-    return [around("Switched off, time to 60 V at the controller", why="tells when to begin proving dead",
+    part = b.protection
+    wait = 5 * float(np.asarray(part.discharge.discharge_resistance * part.precharge.link_capacitance))
+    return [around("Switched off, time to 60 V at the controller",
+                   why=f"proves the resistor; begin proving dead after {units.show(wait, 's')}, five time constants",
                    expected=float(np.asarray(discharge_time(b))), spread=0.25, unit="s",
                    stop_if="the voltage stays")]  # fmt: skip
 
@@ -122,16 +124,47 @@ def _pressure(b: View) -> list[CardLine]:
     made = []
     for position, gear in POSITIONS:
         pressure = float(np.asarray(rest_at(b, hot_oil(b), gear=gear).pressure))
-        made.append(around(f"Pressure, selector in {position}: oil hot, electric pump on, motors still",
-                           why="at rest the clutches hold by this alone", expected=pressure, spread=0.15, unit="Pa",
-                           stop_if="it falls while you watch"))  # fmt: skip
+        made.append(_not_below(pressure_wanted(b), around(
+            f"Pressure, selector in {position}: oil hot, electric pump on, motors still",
+            why="at rest the clutches hold by this alone", expected=pressure, spread=0.15, unit="Pa",
+            stop_if="it falls while you watch")))  # fmt: skip
     return made
+
+
+def pressure_wanted(b: View) -> float:
+    """The pressure [Pa] at rest below which work stops: what launch needs, and what the pressure switch is set to."""
+    guards = b.hydraulics.switch.pressure_switch == "inhibits drive"
+    return max(_where_known(lambda: pressure_switch(b).demand),
+               _where_known(lambda: b.hydraulics.switch.inhibit_pressure if guards else 0.0))  # fmt: skip
+
+
+def _where_known(make: Callable[[], Any]) -> float:
+    """A limit that may narrow a band; none (zero) where the build does not say enough for it."""
+    try:
+        return float(np.asarray(make()))
+    except (NotKnown, DoesNotApply):
+        return 0.0
+
+
+def _not_below(least: float, line_: CardLine) -> CardLine:
+    """A line whose band does not reach below what other pages ask for; said where not even the expected value does."""
+    if line_.low >= least:
+        return line_
+    if line_.expected >= least:
+        return dataclasses.replace(line_, low=least)
+    told = units.show(line_.expected, line_.unit, kind=line_.kind)
+    return dataclasses.replace(
+        line_, expected=least, low=least, high=max(line_.high, least),
+        stop_if=f"it is below that, as this build works out ({told}): mend it first; or {line_.stop_if}",
+    )  # fmt: skip
 
 
 def _handover(b: View) -> list[CardLine]:
     speed = float(b.hydraulics.switch.switch_off_speed)
-    return [around("Handover, electric pump off, speed rising", why="the box's own pump must have taken over",
-                   expected=speed, spread=0.1, unit="rad/s", stop_if="pressure dips as it switches")]  # fmt: skip
+    least = max(_where_known(lambda: handover_needed(b, "low")), _where_known(lambda: handover_needed(b, "reverse")),
+                _where_known(lambda: b.hydraulics.switch.switch_on_speed))  # fmt: skip
+    return [_not_below(least, around("Handover, electric pump off, speed rising", why="the box's own pump must have taken over",
+                   expected=speed, spread=0.1, unit="rad/s", stop_if="pressure dips as it switches"))]  # fmt: skip
 
 
 def _trip(b: View) -> list[CardLine]:

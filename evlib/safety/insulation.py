@@ -136,7 +136,7 @@ def larger_leak(larger_reading: q.LargerReading, *, smaller: q.LeakPositive, pac
 
 @calculation
 def parallel_value(leak_positive: q.LeakPositive, *, leak_negative: q.LeakNegative) -> Number:
-    """Both leaks side by side: what an insulation tester sees with the poles joined, and most monitors report.
+    """Both leaks side by side, as most monitors report them. Worked out: the poles of a pack are never joined.
 
     R = R_p R_n / (R_p + R_n)
 

@@ -120,8 +120,8 @@ READING: list[Exercise] = [
         id="safety.3",
         objective=READ_GOAL,
         depth="Shop",
-        text="One pole leaks to the chassis through {one}, the other through {two}. What would an insulation tester "
-        "find, with both poles joined?",
+        text="One pole leaks to the chassis through {one}, the other through {two}. What are both together, "
+        "side by side, as an insulation monitor sees them?",
         given={
             "one": Draw(KILO, "30 kohm", "90 kohm", "5 kohm"),
             "two": Draw(KILO, "100 kohm", "400 kohm", "10 kohm"),

@@ -24,7 +24,7 @@ HANDLING: list[Exercise] = [
         answer=FORCE,
         right=lambda mass, angle: hands.leg_tension(mass, leg_angle=angle, leg_count=2.0),
         steps=(
-            Step("weight", "mass x 9.81 m/s2", "N", lambda mass, angle: mass * G),
+            Step("weight", "mass x 9.807 m/s2", "N", lambda mass, angle: mass * G),
             Step("share", "half of it for each leg", "N", lambda weight: weight / 2),
             Step("sine", "sine of the angle to the level", "", lambda angle: sin(angle)),
             Step("pull", "share / sine", "N", lambda share, sine: share / sine),
@@ -75,7 +75,7 @@ HANDLING: list[Exercise] = [
         answer=FORCE,
         right=lambda mass, times: hands.fixing_force(mass, acceleration=times * G),
         steps=(
-            Step("acceleration", "times gravity x 9.81 m/s2", "m/s2", lambda mass, times: times * G),
+            Step("acceleration", "times gravity x 9.807 m/s2", "m/s2", lambda mass, times: times * G),
             Step("force", "mass x acceleration", "N", lambda mass, acceleration: mass * acceleration),
         ),
         slips=(Slip("kilograms", lambda mass, times: mass * times, WEIGHT),),
@@ -110,7 +110,8 @@ HANDLING: list[Exercise] = [
             Option(
                 text="the cold one: it burns on",
                 right=True,
-                reason="Heat is power times time. The fuse does not end it, so the time is a hundred times longer.",
+                reason="Heat is power times time. The fuse does not end it. It lasts until somebody steps back: 2 s "
+                "against 10 ms is two hundred times as long.",
             ),
             Option(text="the hot one: it draws more", reason="More power, yes. And for how long?"),
             Option(text="both alike: it is one pack", reason="Neither power nor time is the same in the two."),
