@@ -11,7 +11,7 @@ from evlib.ground.quantity import Quantity
 from evlib.shafts import joint
 
 SCALE = Quantity("s", "", "what the pointer shows, in hundredths of a millimetre", low=0)
-INDICATOR = Dial(name="hundredths of a mm", unit="", numbered=(0, 10, 20, 30, 40, 50), parts=5, quantity=SCALE)
+INDICATOR = Dial(name="in 0.01 mm", unit="", numbered=(0, 10, 20, 30, 40, 50), parts=5, quantity=SCALE)
 
 AT_THE_DIAL: list[Exercise] = [
     Reading(
