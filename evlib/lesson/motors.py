@@ -8,7 +8,7 @@ from typing import Any
 
 import numpy as np
 
-from evlib.build import line
+from evlib.build import line, machine_heat
 from evlib.build.checks.motors import turns
 from evlib.build.schema import Build
 from evlib.build.sheet import both
@@ -18,7 +18,7 @@ from evlib.ground.quantity import result
 from evlib.ground.shown import Shown
 from evlib.ground.units import GAS_ZERO_C
 from evlib.lesson.parts import table
-from evlib.motors import bench, brushes, commutator, controller, fit, heat, pack, pair, series, unloaded
+from evlib.motors import bench, brushes, commutator, controller, fit, pack, pair, series, unloaded
 from evlib.motors.envelope import envelope
 from evlib.motors.magnetisation import Froelich, Magnetisation, Tabulated
 
@@ -103,15 +103,17 @@ def fitted(sheet: bench.BenchTable, **held: float) -> fit.Fit:
 def constants_table(found: fit.Fit, sheet: bench.BenchTable | None = None) -> Shown:
     """Fitted constants with their 95 % intervals, and the reading that fits worst (its number, if given its sheet)."""
     look = {
-        "mutual_inductance": (1e3, "mH"), "winding_resistance": (1e3, "mohm"), "saturation_current": (1.0, "A"),
-        "brush_drop": (1.0, "V"), "friction_torque": (1.0, "N m"),
+        "mutual_inductance": ("L, the mutual inductance", 1e3, "mH"),
+        "winding_resistance": ("R, the winding's resistance", 1e3, "mohm"),
+        "saturation_current": ("I_s, the saturation current", 1.0, "A"),
+        "brush_drop": ("brush drop", 1.0, "V"), "friction_torque": ("friction torque", 1.0, "N m"),
     }  # fmt: skip
     rows = []
-    for name, (scale, unit) in look.items():
+    for name, (words, scale, unit) in look.items():
         c = found.constants[name]
         shown = [units.figures(v * scale) for v in (c.value, c.low, c.high)]
         sure = c.held or f"{shown[1]} to {shown[2]} {unit}"
-        rows.append((name.replace("_", " "), f"{shown[0]} {unit}", sure))
+        rows.append((words, f"{shown[0]} {unit}", sure))
     verdict = "is off: measure it again" if found.is_off else "fits worst, but no worse than chance"
     where = f"line {found.worst_line} of the file"
     if sheet is not None:
@@ -161,7 +163,7 @@ def chopper_table(build: Build, *, rpm: tuple[float, ...]) -> Shown:
     e = envelope(np.array(rpm) * RPM, **line.envelope_arguments(b))
     columns = (e.volts, e.current, e.duty, e.pack_volts, e.pack_current)
     rows = [
-        (f"{n:.0f} rpm", f"{v:.0f} V", f"{i:.0f} A", f"{100 * d:.0f} %", f"{u:.0f} V", f"{ib:.0f} A")
+        (f"{n:.0f} rpm", f"{v:.1f} V", f"{i:.0f} A", f"{100 * d:.0f} %", f"{u:.0f} V", f"{ib:.1f} A")
         for n, v, i, d, u, ib in zip(rpm, *(np.asarray(c) for c in columns), strict=True)
     ]
     return table(("speed", "one machine", "motor amps", "duty", "pack under load", "pack amps"), rows)
@@ -219,27 +221,11 @@ def say_half_limit(build: Build) -> str:
 
 
 # --- how long -----------------------------------------------------------------------------------------------------
-def _lumps(b: View, current: float) -> dict[str, Any]:
-    line.only_series(b)
-    m, air = b.machine, b.targets.hottest_air
-    return {
-        "winding_resistance": m.winding_resistance, "air_temperature": air,
-        "winding_conductance": m.winding_conductance,
-        "frame_conductance": m.frame_conductance, "winding_heat_capacity": m.winding_heat_capacity,
-        "frame_heat_capacity": m.frame_heat_capacity,
-        "other_loss": float(line.frame_loss(b, current, 0.5 * float(m.speed_limit))),
-    }  # fmt: skip
-
-
 def minutes(build: Build, *, current: float) -> float:
     """Minutes from the hottest air until the winding limit, turning at half the speed limit; infinite if never."""
     b = View(build.parts)
     line.only_series(b)
-    air = b.targets.hottest_air
-    found = heat.time_to_limit(
-        current, winding_limit=b.machine.winding_limit, start_winding=air, start_frame=air, **_lumps(b, current)
-    )  # fmt: skip
-    return float(found) / 60
+    return float(machine_heat.seconds_to_limit(b, current, machine_heat.half_speed(b))) / 60
 
 
 def say_minutes(build: Build, *, before: float, after: float) -> str:
@@ -251,47 +237,29 @@ def say_minutes(build: Build, *, before: float, after: float) -> str:
 
 
 def duty_table(build: Build) -> Shown:
-    """Currents of one machine by duty type."""
+    """Currents of one machine by duty type, at half its speed limit."""
     b = View(build.parts)
-    body, limit = _lumps(b, 300.0), b.machine.winding_limit
-    steady = {k: v for k, v in body.items() if "capacity" not in k}
-    rows = [("S1, for ever", f"{float(heat.continuous_current(limit, **steady)):.0f} A")]
+    speed = machine_heat.half_speed(b)
+    rows = [("S1, for ever", f"{float(machine_heat.continuous_current(b, speed)):.0f} A")]
     for text, seconds in (("S2, one hour from cold", 3600.0), ("S2, five minutes from cold", 300.0)):
-        rows.append((text, f"{float(heat.short_time_current(seconds, winding_limit=limit, **body)):.0f} A"))
-    rows.append(("S3, 25 % of ten-minute cycles", f"{_cyclic(body, limit, 0.25):.0f} A"))
+        rows.append((text, f"{float(machine_heat.short_time_current(b, seconds, speed)):.0f} A"))
+    rows.append(("S3, 25 % of ten-minute cycles", f"{machine_heat.cyclic_current(b, 0.25, 600.0, speed):.0f} A"))
     return table(("duty type", "current in one machine"), rows)
 
 
-def _cyclic(body: dict[str, Any], limit: float, fraction: float) -> float:
-    low, high = 0.0, 1500.0
-    for _ in range(40):
-        middle = (low + high) / 2
-        try:
-            hot = float(heat.cyclic_peak(middle, duty_fraction=fraction, cycle_time=600.0, **body).winding)
-        except ValueError:
-            hot = np.inf
-        low, high = (middle, high) if hot < limit else (low, middle)
-    return low
-
-
 def stall_table(build: Build, *, currents: tuple[float, ...]) -> Shown:
-    """How long the bars under the brushes bear a current at standstill, beside what the winding would bear."""
+    """How long the bars under the brushes bear a current at standstill, beside the winding's minutes while turning."""
     b = View(build.parts)
     line.only_series(b)
     rows = []
     for amps in currents:
         bars = float(commutator.stall_time_allowed(
             amps, stall_current=b.machine.stall_current, stall_time=b.machine.stall_time))  # fmt: skip
-        rows.append(
-            (f"{amps:.0f} A", f"{np.floor(10 * bars + 1e-6) / 10:.1f} s", _or_ever(60 * minutes(build, current=amps)))
-        )
-    return table(("current at standstill", "the bars bear it for", "the whole winding for"), rows)
-
-
-def _or_ever(seconds: float) -> str:
-    if not np.isfinite(seconds):
-        return "ever"
-    return f"{seconds:.0f} s" if seconds < 600 else f"{seconds / 60:.0f} min"
+        winding = minutes(build, current=amps)
+        rows.append((f"{amps:.0f} A", f"{np.floor(10 * bars + 1e-6) / 10:.1f} s",
+                     f"{winding:.1f} min" if np.isfinite(winding) else "no limit"))  # fmt: skip
+    turning = f"winding, turning at {machine_heat.half_speed(b) / RPM:.0f} rpm"
+    return table(("current", "bars, at standstill", turning), rows)
 
 
 # --- rotation, brushes --------------------------------------------------------------------------------------------
@@ -309,10 +277,17 @@ def rotation_table(build: Build) -> Shown:
     return table(header, rows)
 
 
-def no_load_rpm(build: Build, *, volts: float) -> float:
-    """Speed [rpm] at which one uncoupled machine would level off at a voltage."""
-    m = one_machine(build)
-    return float(unloaded.no_load_speed(volts, **{**m.feed, **m.drags})) / RPM
+def light_table(build: Build, *, volts: tuple[float, ...]) -> Shown:
+    """How fast one uncoupled machine is after one second, and where it would level off, on a battery's volts."""
+    b, m = View(build.parts), one_machine(build)
+    rows = []
+    for each in volts:
+        second = unloaded.speed_from_rest(
+            1.0, volts=each, rotor_inertia=b.machine.rotor_inertia, **m.feed, **m.drags)  # fmt: skip
+        top = float(unloaded.no_load_speed(each, **m.feed, **m.drags))
+        rows.append((f"{each:.0f} V", f"{float(second) / RPM:.0f} rpm", f"{top / RPM:.0f} rpm",
+                     f"{100 * top / float(b.machine.speed_limit):.0f} % of the limit"))  # fmt: skip
+    return table(("uncoupled, at", "after one second", "left on", "that is"), rows)
 
 
 def brush_card(*, length: float, least: float, wear: float) -> Shown:

@@ -6,6 +6,8 @@ Three rules give everything:
    face each other, drive end to drive end, turn oppositely *as seen from their own drive ends*.
 2. Torque goes with the product of field and armature current. Exchanging the two supply leads turns both round and
    changes nothing; exchanging the ends of the armature *or* of the field, not both, turns the machine round.
+   Interpoles carry the armature's current against the armature's own field, so they are exchanged with the armature,
+   and only then.
 3. A motor's brushes are advanced against its rotation. One looks at brushes from the commutator end, which lies
    opposite the drive end, so what is counter-clockwise there is clockwise at the drive end.
 """
@@ -68,7 +70,7 @@ def rotation(
     >>> r = rotation("clockwise", drive_end_faces="gearbox", standard_rotation="clockwise",
     ...              advanced_for="clockwise")
     >>> r.seen_from_drive_end, r.connection, r.advance_suits
-    ('counter-clockwise', 'armature ends exchanged', False)
+    ('counter-clockwise', 'armature exchanged, any interpoles with it', False)
 
     Source: rotation is named looking at the drive end in IEC 60034-8; the three rules at this file's head.
     """
@@ -80,7 +82,7 @@ def rotation(
         seen_from_drive_end=here,
         seen_from_commutator_end=at_commutator,
         armature_against_field=exchanged,
-        connection="armature ends exchanged" if exchanged else "as the maker's diagram",
+        connection="armature exchanged, any interpoles with it" if exchanged else "as the maker's diagram",
         brush_shift_seen_from_commutator_end=opposite(at_commutator),
         advance_suits=suits,
         advance_note=note,

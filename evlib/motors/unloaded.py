@@ -19,11 +19,12 @@ from evlib.motors.quantities import (
     RotorInertia,
     Speed,
     SpeedLimit,
+    Time,
     Volts,
     WindageCoefficient,
     WindingResistance,
 )
-from evlib.motors.series import _loop_current, lost_torque
+from evlib.motors.series import _loop_current, lost_torque, stall_current
 
 FASTEST = 20_000.0  # rad/s; beyond anything that stays in one piece
 
@@ -82,6 +83,51 @@ def no_load_speed(
 
     found = bisect(gap, low=np.zeros_like(left), high=np.full_like(left, FASTEST))
     return np.where(np.isnan(found), np.where(left > 0, np.inf, 0.0), found)
+
+
+@calculation
+def speed_from_rest(
+    time: Time,
+    *,
+    volts: Volts,
+    rotor_inertia: RotorInertia,
+    magnetisation: Magnetisation,
+    winding_resistance: WindingResistance,
+    brush_drop: BrushDrop,
+    friction_torque: FrictionTorque,
+    windage_coefficient: WindageCoefficient,
+    iron_conductance: IronConductance,
+) -> Number:
+    """Speed of an unloaded series machine, a time after a stiff low voltage is put on it at rest.
+
+    J dw/dt = k I - T_f - c_w w^2 - G_i k^2 w with V = k w + R I + V_b, from w = 0
+
+    time: t [s]; volts: V, low enough for the current at rest to lie on the curve [V]; rotor_inertia: J [kg m2]; the
+    rest as in no_load_speed. Counted up to 99 % of the speed at which it levels off. Source and leads give as much
+    as is asked: a real battery gives less. One machine at a time.
+
+    >>> from evlib.motors.magnetisation import Froelich
+    >>> w = speed_from_rest(1.0, volts=12.0, rotor_inertia=0.12, magnetisation=Froelich(0.0016, 300.0),
+    ...     winding_resistance=0.0146, brush_drop=2.0, friction_torque=1.5, windage_coefficient=1e-5,
+    ...     iron_conductance=0.04)
+    >>> round(w * 30 / np.pi, -2)
+    1000.0
+
+    Source: Newton's law for rotation and the machine's equations.
+    """
+    machine: dict[str, Any] = {
+        "magnetisation": magnetisation, "winding_resistance": winding_resistance, "brush_drop": brush_drop,
+        "friction_torque": friction_torque, "windage_coefficient": windage_coefficient,
+        "iron_conductance": iron_conductance,
+    }  # fmt: skip
+    top = float(np.asarray(no_load_speed(volts, **machine)))
+    if top == 0.0:
+        return np.zeros_like(np.asarray(time, float))
+    run = runaway(
+        stall_current(volts, winding_resistance=winding_resistance, brush_drop=brush_drop), start_speed=0.0,
+        volts=volts, speed_limit=0.99 * top, rotor_inertia=rotor_inertia, **machine,
+    )  # fmt: skip
+    return np.asarray(np.interp(time, run.time, run.speed))
 
 
 @calculation

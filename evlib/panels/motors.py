@@ -1,4 +1,4 @@
-"""Panels of the motors lesson: Envelope, How long, Mismatch; and the pictures that nobody moves."""
+"""Panels of the motors lesson: Envelope (with a still of it), How long, Mismatch; other pictures: motors_pictures."""
 
 from __future__ import annotations
 
@@ -6,23 +6,23 @@ from typing import Any
 
 import numpy as np
 
-from evlib.build import line
+from evlib.build import line, machine_heat
 from evlib.build.schema import Build, Targets
 from evlib.build.view import View
 from evlib.figures import motors as figures
-from evlib.ground import units
 from evlib.ground.errors import DoesNotApply, NotKnown
 from evlib.ground.quantity import Number, Quantity, quantities
 from evlib.motors import controller as controllers
-from evlib.motors import heat, pack, pair, series, unloaded
-from evlib.motors.bench import BenchTable
+from evlib.motors import heat, pack, pair
 from evlib.motors.envelope import envelope
-from evlib.motors.fit import Fit
-from evlib.motors.magnetisation import Froelich
 from evlib.motors.parts import Controller, Machine, Pack
 from evlib.motors.quantities import Current, FluxMismatch
 from evlib.panels.controls import QuantityControl
 from evlib.panels.markup import show
+from evlib.panels.motors_pictures import show_machine as show_machine
+from evlib.panels.motors_pictures import show_runaway as show_runaway
+from evlib.panels.motors_pictures import show_sag as show_sag
+from evlib.panels.motors_pictures import show_sheet as show_sheet
 from evlib.panels.panel import Panel, Table, Twin, amount, choice, quantity
 from evlib.panels.twin import Amount
 
@@ -38,23 +38,9 @@ def _minutes(seconds: float) -> str:
     return f"{seconds / 60:.0f} min" if seconds >= 600 else f"{seconds / 60:.1f} min"
 
 
-def _body(b: View, *, still: bool = False) -> dict[str, Any]:
-    m = b.machine
-    return {
-        "winding_resistance": m.winding_resistance, "winding_heat_capacity": m.winding_heat_capacity,
-        "frame_heat_capacity": m.frame_heat_capacity, "winding_conductance": m.winding_conductance,
-        "frame_conductance": m.frame_conductance_still if still else m.frame_conductance,
-    }  # fmt: skip
-
-
 def _seconds(b: View, current: float, speed: float, **change: Any) -> float:
-    """Time to the winding limit from the hottest air, a day at most; nan where the build does not say enough."""
-    air = change.pop("air", None) or b.targets.hottest_air
-    found = heat.time_to_limit(
-        current, winding_limit=b.machine.winding_limit, other_loss=line.frame_loss(b, current, speed),
-        air_temperature=air, start_winding=air, start_frame=air, **_body(b, **change),
-    )  # fmt: skip
-    return float(min(float(found), DAY))
+    """Time to the winding limit from the hottest air [s], a day at most."""
+    return float(min(float(machine_heat.seconds_to_limit(b, current, speed, **change)), DAY))
 
 
 # --- the envelope -------------------------------------------------------------------------------------------------
@@ -100,7 +86,8 @@ def envelope_panel(build: Build) -> Panel:
             speed_limit=float(speeds[-1]), peak=peak,
             open_volts=float(supplied(state_of_charge, cells_in_series, cell_resistance)["open_volts"]),
             seconds_at_peak=_or_a_day(b, float(found.current[peak]), float(speeds[peak])),
-            seconds_at_rest=_or_a_day(b, float(found.current[0]), 0.0),
+            half_speed=float(speeds[-1]) / 2,
+            seconds_at_half=_or_a_day(b, float(found.current[0]), float(speeds[-1]) / 2),
         )  # fmt: skip
 
     return Panel(
@@ -144,10 +131,13 @@ def envelope_twin(result: figures.EnvelopeCase, *, system: str = "SI") -> Twin:
              for word, _, end in figures.runs(e.governing)]  # fmt: skip
     said = {name: each.show(system=system) for name, each in (("P", power), ("n", speed), ("U", volts), ("T", rest))}
     said["I"] = rest_amps.show(system=system)
+    half = amount(result.half_speed, figures.SPEED).show(system=system)
+    grey = ("Thin grey: 90 % charge above, 20 % below." if figures.charge_tells(result) else
+            "On a pack at 90 % or 20 % charge it is the same.")  # fmt: skip
     sag = amount(result.open_volts - at["pack_volts"], figures.VOLTS)
     return Twin(
         alt=f"Torque over speed starts at {said['T']}; power over speed peaks with {said['P']} at {said['n']}. "
-            f"Governing limits in order: {', '.join(order)}. Thin grey: 90 % charge above, 20 % below.",
+            f"Governing limits in order: {', '.join(order)}. {grey}",
         sentence=f"{said['T']} at rest; largest power {said['P']} at {said['n']}: there {e.governing[i]} govern"
                  f"{'' if str(e.governing[i]).endswith(('amps', 'volts', 'brushes')) else 's'}, the pack has sagged by "
                  f"{sag.show(system=system)} to {said['U']}, and the winding is hot after "
@@ -159,10 +149,23 @@ def envelope_twin(result: figures.EnvelopeCase, *, system: str = "SI") -> Twin:
             ("pack current there", amount(float(np.asarray(e.pack_current)[i]), figures.CURRENT)),
             ("machine current there", amount(at["current"], figures.CURRENT)),
             ("limits in order", "; ".join(order)),
-            (f"winding hot at {said['I']} in each, once it turns", _minutes(result.seconds_at_rest)),
-            ("winding hot at largest power", _minutes(result.seconds_at_peak)),
+            (f"winding hot at {said['I']} in each, at {half}", _minutes(result.seconds_at_half)),
+            (f"winding hot at largest power, at {said['n']}", _minutes(result.seconds_at_peak)),
         )),
     )  # fmt: skip
+
+
+def show_envelope(build: Build, **changes: float) -> None:
+    """The envelope panel's picture at changed values, e.g. ``motor_current_limit=300``, as a still."""
+    panel = envelope_panel(build)
+    result = panel.compute(**{**panel.start, **changes})
+    what = ", ".join(
+        f"{c.label} {c.show(changes[c.name], system='SI')}"
+        for c in panel.controls
+        if isinstance(c, QuantityControl) and c.name in changes
+    )
+    show(figures.envelope, result, envelope_twin(result), title=f"Still: {what}", size=panel.size, layout=panel.layout,
+         room=panel.room)  # fmt: skip
 
 
 # --- how long -----------------------------------------------------------------------------------------------------
@@ -170,24 +173,21 @@ def how_long_panel(build: Build) -> Panel:
     """Minutes until the winding limit at a steady current, blower on or off."""
     b = View(build.parts)
     line.only_series(b)
-    cruise = 0.5 * float(b.machine.speed_limit)
+    cruise = machine_heat.half_speed(b)
 
     def compute(*, current: float, hottest_air: float, blower: str) -> figures.HeatCase:
-        body, air = _body(b, still=blower == "off"), hottest_air
-        other = float(line.frame_loss(b, current, cruise))
-        seconds = _seconds(b, current, cruise, air=air, still=blower == "off")
-        start = {"start_winding": air, "start_frame": air, "air_temperature": air, "other_loss": other}
+        still, air = blower == "off", hottest_air
+        body, start = machine_heat.body(b, still=still), {
+            "start_winding": air, "start_frame": air, "air_temperature": air,
+            "other_loss": float(line.frame_loss(b, current, cruise)),
+        }  # fmt: skip
         beyond = heat.time_to_limit(current, winding_limit=min(float(b.machine.winding_limit) + 30.0, 599.0),
                                     **start, **body)  # fmt: skip
         time = np.linspace(0.0, min(3600.0, float(beyond)), 90)
         warm = heat.temperatures_after(time, current=current, **start, **body)
-        forever = heat.continuous_current(
-            b.machine.winding_limit, winding_resistance=body["winding_resistance"], other_loss=other,
-            air_temperature=air, winding_conductance=body["winding_conductance"],
-            frame_conductance=body["frame_conductance"],
-        )  # fmt: skip
         return figures.HeatCase(time, np.asarray(warm.winding), np.asarray(warm.frame), float(b.machine.winding_limit),
-                                air, current, seconds, float(forever))  # fmt: skip
+                                air, current, cruise, _seconds(b, current, cruise, air=air, still=still),
+                                float(machine_heat.continuous_current(b, cruise, air=air, still=still)))  # fmt: skip
 
     return Panel(
         id="motors.how_long",
@@ -216,7 +216,8 @@ def how_long_twin(result: figures.HeatCase, *, system: str = "SI") -> Twin:
         sentence=f"At {amps.show(system=system)} in each machine the winding {how}; for ever it carries "
                  f"{forever.show(system=system)}.",
         table=Table(("what", "value"), (
-            ("current", amps), ("air", air), ("winding limit", limit), ("time to the limit", when),
+            ("current", amps), ("turning at", amount(result.speed, figures.SPEED)), ("air", air),
+            ("winding limit", limit), ("time to the limit", when),
             ("the curves end after", f"{result.time[-1] / 60:.0f} min, {why}"),
             ("winding there", last),
             ("frame there", amount(float(result.frame[-1]), figures.TEMPERATURE)),
@@ -284,123 +285,3 @@ def mismatch_twin(result: figures.MismatchCase, *, system: str = "SI") -> Twin:
             ("copper loss", here["first_copper"], here["second_copper"]),
         )),
     )  # fmt: skip
-
-
-# --- pictures that nobody moves -----------------------------------------------------------------------------------
-def show_machine() -> None:
-    """A series machine cut along its shaft, with its parts named."""
-    rows = (
-        ("armature", "the part that turns: iron with the armature winding in its slots"),
-        ("commutator", "ring of copper bars on the shaft; each bar is joined to the winding"),
-        ("brushes", "carbon, pressed on the commutator by springs; they bring the current in and out"),
-        ("poles and field coils", "iron on the frame with coils around it: they make the field"),
-        ("frame", "iron that closes the ring of the field and holds the poles"),
-        ("drive end", "the shaft end that drives, away from the commutator"),
-        ("second shaft end", "comes out through the commutator end, where a machine has one"),
-    )
-    say = Twin(
-        alt="A machine cut along its shaft. In the middle the armature, above and below it a pole with its field coil "
-            "on the frame. Left of the armature the commutator, with brushes pressed on it by springs. The drive end "
-            "of the shaft leaves on the right, the second shaft end on the left, beyond the commutator.",
-        sentence="A series machine, cut along its shaft; not to scale. The same current flows through field coils, "
-                 "brushes and armature, one after the other.",
-        table=Table(("part", "what it is"), rows),
-    )  # fmt: skip
-    show(figures.machine, None, say, title="What is inside", size=(7.4, 4.3), room=0.01)
-
-
-def show_envelope(build: Build, **changes: float) -> None:
-    """The envelope panel's picture at changed values, e.g. ``motor_current_limit=300``, as a still."""
-    panel = envelope_panel(build)
-    result = panel.compute(**{**panel.start, **changes})
-    what = ", ".join(
-        f"{c.label} {c.show(changes[c.name], system='SI')}"
-        for c in panel.controls
-        if isinstance(c, QuantityControl) and c.name in changes
-    )
-    show(figures.envelope, result, envelope_twin(result), title=f"Still: {what}", size=panel.size, layout=panel.layout,
-         room=panel.room)  # fmt: skip
-
-
-def show_sag(build: Build) -> None:
-    """Power of this build's pack over its current: the limits, and the largest power far beyond them."""
-    b = View(build.parts)
-    rest, ohms = float(line.open_volts(b)), float(line.pack_resistance(b))
-    best = pack.largest_power(rest, pack_resistance=ohms)
-    limit = pack.supply_limit(
-        rest, pack_resistance=ohms, pack_current_limit=b.pack.pack_current_limit, cut_off_volts=line.cut_off_volts(b)
-    )  # fmt: skip
-    amps = np.linspace(0.0, rest / ohms, 201)
-    case = figures.SagCase(
-        amps, amps * (rest - ohms * amps), rest - ohms * amps, float(limit.current), float(best.current)
-    )  # fmt: skip
-    rows = (
-        ("voltage at rest", amount(rest, figures.VOLTS)), ("pack resistance", Amount(1000 * ohms, "mohm")),
-        ("current allowed", amount(float(limit.current), figures.CURRENT)),
-        ("voltage then", amount(float(limit.volts), figures.VOLTS)),
-        ("power then", amount(float(limit.power), figures.POWER)),
-        ("current of largest power", amount(float(best.current), figures.CURRENT)),
-        ("voltage then, half of rest", amount(float(best.volts), figures.VOLTS)),
-        ("largest power", amount(float(best.power), figures.POWER)),
-    )  # fmt: skip
-    then, most = (amount(float(x), figures.POWER).show() for x in (limit.power, best.power))
-    say = Twin(
-        alt=f"Power over pack current is a hill: {most} at its top, where half of the voltage is lost; the limits "
-            f"allow only the foot of it, to {limit.current:.0f} A.",
-        sentence=f"The limits allow {then}; the hill's top of {most} would turn as much into heat inside pack and "
-        "cables.",
-        table=Table(("what", "value"), rows),
-    )  # fmt: skip
-    show(figures.sag, case, say, title="Power of a sagging pack")
-
-
-def show_sheet(table: BenchTable, fit: Fit) -> None:
-    """A bench table's torque over current, with the straight law and the fitted one."""
-    c = fit.values()
-    drag = {"speed": 0.0, "friction_torque": c["friction_torque"], "windage_coefficient": 0.0, "iron_conductance": 0.0}
-    amps = np.linspace(0.0, 1.05 * float(np.max(table.current)), 80)
-    first = int(np.argmin(table.current))
-    straight = table.torque[first] * np.square(amps / table.current[first])
-    curve = Froelich(c["mutual_inductance"], c["saturation_current"])
-    fitted = np.maximum(np.asarray(series.torque(amps, magnetisation=curve, **drag)), 0.0)
-    case = figures.SheetCase(table, amps, straight, fitted)
-    last = int(np.argmax(table.current))
-    told = [
-        (str(n), Amount(i, "A"), Amount(t, "N m"), Amount(r, "N m", digits=2))
-        for n, (i, t, r) in enumerate(zip(table.current, table.torque, fit.torque_residual, strict=True), 1)
-    ]
-    by_square = straight[-1] / 1.05**2
-    say = Twin(
-        alt=f"Measured torques rise less and less steeply; the square law leaves them beyond about 250 A, "
-            "the saturating one "
-            f"passes through them up to {table.current[last]:.0f} A.",
-        sentence=f"At {table.current[last]:.0f} A the square law says {by_square:.0f} N m, the bench "
-                 f"{table.torque[last]:.0f} N m.",
-        table=Table(("reading", "current", "torque", "measured minus fitted"), tuple(told)),
-    )  # fmt: skip
-    show(figures.sheet, case, say, title="Torque of one machine on the bench")
-
-
-def show_runaway(build: Build, *, current: float, speed: float) -> None:
-    """Speed against time after the load is lost at a current and a speed."""
-    b = View(build.parts)
-    line.only_series(b)
-    shared = line.layout(b)
-    volts = float(line.open_volts(b)) * float(b.controller.duty_limit) / float(shared.in_series)
-    r = unloaded.runaway(
-        current, start_speed=speed, volts=volts, speed_limit=b.machine.speed_limit,
-        rotor_inertia=b.machine.rotor_inertia, magnetisation=line.magnetisation(b),
-        winding_resistance=line.warm_resistance(b), brush_drop=b.machine.brush_drop, **line.losses_arguments(b),
-    )  # fmt: skip
-    start, limit = (amount(v, figures.SPEED).show() for v in (speed, float(b.machine.speed_limit)))
-    rest = units.show(r.levels_off_at, "rad/s")
-    said = f"{r.time_to_limit:.2f} s" if np.isfinite(r.time_to_limit) else "no time: it levels off first"
-    say = Twin(
-        alt=f"Shaft speed climbs from {start} to the maker's limit of {limit}, nearly in a straight line.",
-        sentence=f"From {start} at {current:.0f} A to the limit of {limit}: {said}. Left on "
-                 f"{volts:.0f} V, with its current falling as it speeds up, it would level off at {rest}, "
-                 "if it held together.",
-        table=Table(("what", "value"), (
-            ("start", start), ("limit", limit), ("time to the limit", said), ("would level off at", rest))),
-    )  # fmt: skip
-    show(figures.runaway, r, say, title="The load is lost")

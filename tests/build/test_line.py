@@ -104,7 +104,7 @@ def test_the_commissioning_card_begins_with_each_machines_rotation():
     lines, _ = card(view())
     first, second = lines[:2]
     assert "counter-clockwise at its drive end (as the maker's diagram)" in first.task
-    assert "second: clockwise at its drive end (armature ends exchanged)" in second.task
+    assert "second: clockwise at its drive end (armature exchanged, any interpoles with it)" in second.task
     # 10 V of back-EMF at most: at the level-off speed k w + R I = 10 V, with a current that just covers friction.
     amps = float(line.motor_current_for(view(), 0.0, first.high))
     k = 0.0016 * amps / (1 + amps / 300)

@@ -632,3 +632,49 @@ def test_derivations_equal_the_library():
     assert exponent.function(1e-9, 300.0) == pytest.approx(2.0)
     ripple = on_paper.largest_ripple_duty()
     assert ripple.function(600.0) == pytest.approx(controller.largest_ripple(600.0, lowest_duty=0.1, highest_duty=0.9))
+
+
+# --- light running, interpoles ------------------------------------------------------------------------------------
+@pytest.mark.parametrize("volts", [6.0, 12.0, 24.0])
+@pytest.mark.parametrize("seconds", [0.2, 1.0, 2.0])
+def test_speed_from_rest_against_integration(volts, seconds):
+    from scipy.optimize import brentq
+
+    def slope(_, w):
+        w = w[0]
+
+        # V - 2 = k w + R I with k = L I / (1 + I/I_s), by a root search of its own
+        def gap(i):
+            return 0.0016 * i / (1 + i / 300.0) * w + 0.0146 * i - (volts - 2.0)
+
+        amps = brentq(gap, 0.0, 5000.0, xtol=1e-10)
+        k = 0.0016 * amps / (1 + amps / 300.0)
+        return [(k * amps - 1.5 - 1e-5 * w**2 - 0.04 * k**2 * w) / 0.12]
+
+    slow = solve_ivp(slope, (0, seconds), [0.0], rtol=1e-8, atol=1e-8).y[0, -1]
+    feed = {"winding_resistance": 0.0146, "brush_drop": 2.0}
+    found = unloaded.speed_from_rest(seconds, volts=volts, rotor_inertia=0.12, magnetisation=K, **feed, **DRAG)
+    assert found == pytest.approx(slow, rel=2e-3)
+
+
+def test_a_machine_that_cannot_start_stays_at_rest():
+    feed = {"winding_resistance": 0.0146, "brush_drop": 2.0}
+    assert unloaded.speed_from_rest(1.0, volts=2.0, rotor_inertia=0.12, magnetisation=K, **feed, **DRAG) == 0.0
+
+
+def test_interpoles_go_with_the_armature():
+    """A motor's interpole has the polarity of the main pole behind it (from memory, any text on DC machines).
+
+    So walk over the four connections: the turn follows from field times armature, the wanted interpole from the pole
+    behind, and the interpole that is there from whether it was exchanged.
+    """
+    for field in (1, -1):
+        for armature in (1, -1):
+            turn = field * armature  # +1: the way that the diagram turns it
+            poles = {-1: -field, 1: field}  # main poles on both sides of the interpole; behind is the side -turn
+            wanted = poles[-turn]
+            as_made = -1  # on the diagram: field +1, turn +1, so the pole behind is -1
+            assert wanted == as_made * armature, "exchanged with the armature, whatever the field does"
+    for wanted_turn in ("clockwise", "counter-clockwise"):
+        said = rotation.rotation("clockwise", drive_end_faces="front", standard_rotation=wanted_turn)
+        assert ("interpoles" in said.connection) == said.armature_against_field == (wanted_turn != "clockwise")

@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 
-from evlib.build import line
+from evlib.build import line, machine_heat
 from evlib.build.gears import gear_ratios, has, run_to_target, shaft_per_road
 from evlib.build.registry import check, stated
 from evlib.build.view import View, derived
@@ -173,10 +173,8 @@ def winding_run_up(b: View) -> Check:
 def _after(b: View, time: Any, amps: Any, other: Any) -> Number:
     air = b.targets.hottest_air
     return heat.temperatures_after(
-        time, current=amps, winding_resistance=b.machine.winding_resistance, other_loss=other, air_temperature=air,
-        start_winding=air, start_frame=air, winding_heat_capacity=b.machine.winding_heat_capacity,
-        frame_heat_capacity=b.machine.frame_heat_capacity, winding_conductance=b.machine.winding_conductance,
-        frame_conductance=b.machine.frame_conductance,
+        time, current=amps, other_loss=other, air_temperature=air, start_winding=air, start_frame=air,
+        **machine_heat.body(b),
     ).winding  # fmt: skip
 
 

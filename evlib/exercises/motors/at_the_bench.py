@@ -88,7 +88,8 @@ AT_THE_BENCH: list[Exercise] = [
             ),
             Before(first="tap", later="compare", hint="Has anything turned yet that could be looked at?"),
         ),
-        why="Paper first, then what holds the machine, then one second of current; what is joined is proved already.",
-        teacher="Strapping down and connecting may change places. All of it is done for both machines.",
+        why="Strapping down and connecting may change places. "
+        "Paper first, then what holds the machine, then one second of current; what is joined is proved already.",
+        teacher="All of it is done for both machines.",
     ),
 ]

@@ -95,10 +95,10 @@ POWER_AND_LIMITS: list[Exercise] = [
         depth="Shop",
         text="On the bench a machine gives {torque} at {speed} and takes {current} at {volts}. What is its efficiency?",
         given={
-            "torque": Draw(TORQUE, "80 N m", "120 N m", "2 N m"),
-            "speed": Draw(SPEED, "1500 rpm", "2000 rpm", "50 rpm"),
-            "current": Draw(AMPS, "330 A", "420 A", "10 A"),
-            "volts": Draw(VOLTS, "84 V", "96 V", "2 V"),
+            "torque": Draw(TORQUE, "100 N m", "108 N m", "2 N m"),
+            "speed": Draw(SPEED, "3050 rpm", "3200 rpm", "50 rpm"),
+            "current": Draw(AMPS, "395 A", "405 A", "5 A"),
+            "volts": Draw(VOLTS, "98 V", "102 V", "1 V"),
         },
         answer=SHARE,
         right=lambda torque, speed, current, volts: torque * speed / (volts * current),
@@ -124,7 +124,7 @@ POWER_AND_LIMITS: list[Exercise] = [
                 "Efficiency is what comes out over what goes in; can it be more than one?",
             ),
         ),
-        teacher="Some draws give a doubtful efficiency. Ask which reading they would repeat first.",
+        teacher="Ask first what they expect of such a machine. Then: which reading, one per cent off, shifts it most?",
     ),
     Number(
         id="motors.3",

@@ -65,7 +65,7 @@ TIME_AND_TURN: list[Exercise] = [
         objective=LONG,
         depth="Why",
         text="On a hilly round a machine carries {current} for {loaded}, then nothing for {rest}, again and again. The "
-        "cycle is short against its time constant. Which steady current warms it as much?",
+        "cycle is short against the minutes that its winding takes to warm. Which steady current warms it as much?",
         given={
             "current": Draw(AMPS, "240 A", "400 A", "20 A"),
             "loaded": Draw(TIME, "40 s", "90 s", "10 s"),
@@ -141,26 +141,30 @@ TIME_AND_TURN: list[Exercise] = [
         id="motors.11",
         objective=FOUR,
         depth="Deep",
-        text="Four rows of one bench table, one torque misread. 200 A: 36 N m. 300 A: 70 N m. 400 A: 117 N m. 500 A: "
-        "148 N m. Torque per ampere must rise with current, and by less each time. Which row is off?",
+        text="Five rows of one bench table, one torque misread. 200 A: 36 N m. 300 A: 70 N m. 400 A: 117 N m. 500 A: "
+        "148 N m. 600 A: 190 N m. Torque per ampere must rise with current, and by less each time. Which row is off?",
         choices=(
             Option(
                 text="the row at 200 A",
-                reason="Divide each torque by its current: this one fits the bend of its neighbours.",
+                reason="Leave it out and divide the others by their currents: do their steps fall each time?",
             ),
             Option(
                 text="the row at 300 A",
-                reason="Divide each torque by its current and look at the steps: the step to this one is plausible.",
+                reason="Leave it out and look at the steps of the others: the last is larger than the one before.",
             ),
             Option(
                 text="the row at 400 A",
                 right=True,
-                reason="Torque per ampere goes 0.180, 0.233, 0.293, 0.296: steps of 0.053, 0.060, 0.003. The third "
-                "is too high; 107 N m would make the steps fall evenly.",
+                reason="Torque per ampere goes 0.180, 0.233, 0.293, 0.296, 0.317: steps of 0.053, 0.059, 0.003, 0.021. "
+                "With 107 N m they are 0.053, 0.034, 0.028, 0.021. Changing any other one row cannot make them fall.",
             ),
             Option(
                 text="the row at 500 A",
                 reason="Only the step to this row looks small. Which end of that step makes the one before large too?",
+            ),
+            Option(
+                text="the row at 600 A",
+                reason="Leave it out and look at the steps of the others: the second is larger than the first.",
             ),
         ),
     ),
