@@ -24,12 +24,13 @@ if TYPE_CHECKING:
 TIME = Quantity("t", "s", "time since letting go")
 DISTANCE = Quantity("s", "m", "distance", shown={"SI": "m", "shop": "ft"})
 FORCE = Quantity("F", "N", "force along the road", shown={"SI": "kN", "shop": "lbf"})
+TALL = 20.0  # m; past this it has long met something
 HAND = Quantity("F_l", "N", "force on the lever")
 
 
 def roll_away(result: RollCase, axes: Axes, *, system: str = "SI") -> None:
     """Distance over time, freewheeling and held back, with one car length marked."""
-    free, held = (base.shown(np.minimum(d, 40.0), DISTANCE, system=system) for d in (result.free, result.held))
+    free, held = (base.shown(np.minimum(d, TALL), DISTANCE, system=system) for d in (result.free, result.held))
     axes.plot(result.time, free, color=base.COLOURS["vermilion"], linestyle="-", label="motors freewheel")
     axes.plot(result.time, held, color=base.COLOURS["blue"], linestyle=(0, (6, 2)), label="held back")
     length = float(base.shown(CAR_LENGTH, DISTANCE, system=system))
@@ -37,7 +38,7 @@ def roll_away(result: RollCase, axes: Axes, *, system: str = "SI") -> None:
         [0, ROLL_SECONDS], [length, length], color=base.GREY, linestyle=":", linewidth=1.2, label="one car length"
     )
     axes.set_xlim(0, ROLL_SECONDS)
-    axes.set_ylim(0, float(base.shown(40.0, DISTANCE, system=system)))
+    axes.set_ylim(0, float(base.shown(TALL, DISTANCE, system=system)))
     axes.set_xlabel("time since letting go t [s]")
     axes.set_ylabel(base.axis_label(DISTANCE, system=system, text="distance rolled"))
     base.label_lines(axes)

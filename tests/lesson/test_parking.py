@@ -89,8 +89,8 @@ def test_the_ways_say_where_it_slips_and_both_speed_limits():
 
 def test_a_car_taken_up_by_hand():
     # v = sqrt(2 x 9.80665 x 0.19612 x 0.03538 m); 257.3 + sqrt(257.3^2 + 2 x 5000 x 257.3 x 0.4363); skid at grip x
-    # load x 0.30 / 3.70 of 8983 N nose up, 7518 N nose down. On 0.55, nose down: 335.3 N m and 118.3 J left, rubbed away by
-    # 4135 - 3173 = 962 N in 123 mm, after 40.8 mm.
+    # load x 0.30 / 3.70 of 8983 N nose up, 7518 N nose down. On 0.55, nose down: 335.3 N m, and 118.3 J left to rub
+    # away by 4135 - 3173 = 962 N in 123 mm, after 40.8 mm.
     shown = parking.taken_up(build())
     assert "1.33 km/h" in _row(shown, "grip 0.8, nose up") and "1348 N m" in _row(shown, "grip 0.8, nose up")
     assert "583 N m" in _row(shown, "grip 0.8, nose up") and "488 N m" in _row(shown, "grip 0.8, nose down")

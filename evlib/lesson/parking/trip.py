@@ -176,7 +176,10 @@ def slowing(build: Build, *, current: float = 200.0) -> Shown:
         for way in ways_to_slow(b, current=current)
     ]
     held = float(np.asarray(low_holds_back(b)))
-    end = "no clutch is in the way" if np.isinf(held) else f"low then holds {units.show(held, 'N m')} at the most"
-    shown = table(("way", "resistor each", "at gearbox input", "at the tyres", "heat", "from the pack"), rows)
+    end = "no clutch is in the way" if np.isinf(held) else f"low then holds {units.show(held, 'N m')} at main pressure"
+    shown = table(
+        ("way", "resistor each", "at gearbox input", "at the tyres", "heat in resistors and windings", "from the pack"),
+        rows,
+    )
     words = f"At {units.show(RULE_SPEED, 'm/s')} in low; {end}."
     return Shown(f"{shown!r}\n{words}", f"{shown._repr_html_()}<p>{words}</p>")
