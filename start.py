@@ -96,6 +96,7 @@ def main(arguments=None):
     )
     parser.add_argument("folder", nargs="?", type=Path, help="the new folder that `pack` or `teach` makes")
     parser.add_argument("--learners", type=int, default=30, help="worksheets that `teach` makes (30 if not said)")
+    parser.add_argument("--lessons", nargs="+", help="lessons that `teach` is about, such as 01 03b (all if not said)")
     parser.add_argument("--port", type=int, help="open JupyterLab on this port")
     parser.add_argument("--no-browser", action="store_true", help="print the address, open no browser")
     parser.add_argument("--here", action="store_true", help="use this Python and its packages (conda), no .venv")
@@ -178,7 +179,7 @@ def with_test_tools(options, script):
 def do_teach(options):
     """Make the teacher's pack: plan, slides, a worksheet for each learner, and the key."""
     line = [str(ready(options, PINS)), "-m", "evlib.course", "pack", str(options.folder)]
-    line += ["--learners", str(options.learners)]
+    line += ["--learners", str(options.learners)] + (["--lessons"] + options.lessons if options.lessons else [])
     return subprocess.call(line, env=dict(os.environ, PYTHONPATH=with_clone()))
 
 

@@ -12,7 +12,8 @@ import pytest
 from evlib.course.__main__ import main
 
 NAMES = ["index", "plan", "competences", "workshop_safety", "slides/04_hydraulics", "slides/07_build_sheet",
-         "key/wrong_answers", "key/marking", "key/answers_03b_shafts_truth", "worksheets/K1-201"]  # fmt: skip
+         "key/wrong_answers", "key/marking", "key/answers_03b_shafts_truth", "worksheets/01_motors",
+         "prints/pictures"]  # fmt: skip
 WIDER = "() => document.documentElement.scrollWidth - document.documentElement.clientWidth"
 
 

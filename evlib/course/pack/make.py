@@ -6,14 +6,19 @@ import argparse
 import html
 import sys
 from collections.abc import Callable, Iterator
+from functools import partial
 from pathlib import Path
+from typing import Any
 
+from evlib.build.file import find_build, read_build
+from evlib.build.sheet import sheet
 from evlib.course.lessons import Lesson, lessons
 from evlib.course.pack import competences, marking, plan, slides, worksheets
 from evlib.course.progress import page
 from evlib.exercises.answers import tidy_code
 from evlib.ground.folder import write_atomically
 
+BUILDS = ("orchard_van", "quarry_pickup", "college_hatch")
 MOST = 200  # learners of one class
 BAR = 24  # signs
 Piece = tuple[str, str, Callable[[], str]]  # the file, what it is, and what makes its page
@@ -37,7 +42,7 @@ def run(asked: argparse.Namespace) -> int:
         return 2
     folder: Path = asked.folder.expanduser().resolve()
     if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
-        print(f"folder: {folder} exists already and is not empty; name a new one", file=sys.stderr)
+        print(f"folder: {folder} exists already; name a new one", file=sys.stderr)
         return 2
     make(folder, chosen, codes)
     print(f"The pack is in {folder}: open index.html. Keep the folder `key` to yourself.")
@@ -81,36 +86,56 @@ def make(folder: Path, chosen: tuple[Lesson, ...], codes: tuple[str, ...]) -> No
 
 def every_piece(chosen: tuple[Lesson, ...], codes: tuple[str, ...]) -> Iterator[Piece]:
     """The files of the pack."""
-    yield "plan.html", "Plan by class period", lambda: page("Plan by class period", plan.body(chosen))
-    yield "workshop_safety.html", "Workshop safety, for the wall", lambda: page("Workshop safety", plan.safety())
-    yield ("competences.html", "Objectives and published frameworks",
-           lambda: page("What the objectives prepare for", competences.body(chosen)))  # fmt: skip
+    yield "plan.html", "Plan by class period", partial(_page, "Plan by class period", plan.body, chosen)
+    yield "workshop_safety.html", "Workshop safety, for the wall", partial(_page, "Workshop safety", plan.safety)
+    title = "What the objectives prepare for"
+    yield "competences.html", "Objectives and published frameworks", partial(_page, title, competences.body, chosen)
     for lesson in chosen:
-        yield (f"slides/{lesson.name}.html", f"Slides of lesson {lesson.title}",
-               lambda lesson=lesson: slides.deck(lesson))  # type: ignore[misc]  # fmt: skip
-    yield ("key/wrong_answers.html", "Expected wrong answers",
-           lambda: page("Expected wrong answers", marking.wrong_answers(chosen)))  # fmt: skip
-    yield ("key/marking.html", "Marking schemes of the free answers",
-           lambda: page("Marking schemes", marking.schemes(chosen)))  # fmt: skip
-    for lesson in chosen:
-        if lesson.exercises:
-            yield (f"key/answers_{lesson.name}.html", f"Key to lesson {lesson.title}",
-                   lambda lesson=lesson: page(f"Key: {lesson.title}", worksheets.key(lesson, codes)))  # type: ignore[misc]  # fmt: skip
-    for code in codes:
-        yield (f"worksheets/{code}.html", f"Worksheet {code}",
-               lambda code=code: page(f"Worksheet {code}", worksheets.sheet(chosen, code)))  # type: ignore[misc]  # fmt: skip
+        yield f"slides/{lesson.name}.html", f"Slides of lesson {lesson.title}", partial(slides.deck, lesson)
+    title = "Expected wrong answers"
+    yield "key/wrong_answers.html", title, partial(_page, title, marking.wrong_answers, chosen)
+    title = "Marking schemes of the free answers"
+    yield "key/marking.html", title, partial(_page, title, marking.schemes, chosen)
+    asking = [lesson for lesson in chosen if lesson.exercises]
+    for lesson in asking:
+        title = f"Key to lesson {lesson.title}"
+        yield f"key/answers_{lesson.name}.html", title, partial(_page, title, worksheets.key, lesson, codes)
+    for lesson in asking:
+        title = f"Worksheets of lesson {lesson.title}, {len(codes)} learners"
+        yield f"worksheets/{lesson.name}.html", title, partial(_page, title, worksheets.class_set, lesson, codes)
+    yield "prints/pictures.html", "Pictures of the lessons, one a sheet", partial(slides.pictures, chosen)
+    for name in BUILDS:
+        yield f"prints/sheet_{name}.html", f"Build sheet of {name}", partial(_sheet, name)
+
+
+def _page(title: str, body: Callable[..., str], *of: Any) -> str:
+    return page(title, body(*of))
+
+
+def _sheet(name: str) -> str:
+    return sheet(read_build(find_build(name)))
+
+
+OPENING = """
+<p>Everything here prints on A4 and on Letter. Give each learner a code and the pages of its worksheet, and write into
+<code>codes.csv</code> who has which. No name goes into the lessons or the answer files.</p>
+<p>The folder <code>key</code> is yours alone. Later collect the learners' answer files into one folder. In the folder
+of the lessons, run <code>.venv/bin/python -m evlib.course class COLLECTED -o class_table</code> (Windows:
+<code>.venv\\Scripts\\python</code>). It shows who has done what, and which slip is common.</p>
+"""
+GROUPS = {
+    "": "For you and the wall",
+    "slides": "Slides: page down goes to the next",
+    "worksheets": "Worksheets, one file for each lesson with the pages of every learner",
+    "prints": "To print: pictures, and build sheets with their cut, settings and commissioning cards",
+    "key": "Key, for you alone",
+}
 
 
 def contents(pieces: tuple[Piece, ...]) -> str:
     """The index: what there is, and in which order to use it."""
-    parts = [
-        "<p>Everything here prints on A4 and on Letter. Hand out a code and its worksheet to each learner, and write "
-        "into <code>codes.csv</code> who has which. No name goes into the lessons or the answer files.</p>"
-        "<p>The folder <code>key</code> is yours alone. Collect the learners' answer files later into one folder, and "
-        "run <code>python3 -m evlib.course class FOLDER</code> to see who has done what, and which slip is common.</p>"
-    ]
-    for start, title in (("", "For you and the wall"), ("slides", "Slides"), ("key", "Key, for you alone"),
-                         ("worksheets", "Worksheets, one for each learner")):  # fmt: skip
+    parts = [OPENING]
+    for start, title in GROUPS.items():
         inside = [(name, what) for name, what, _ in pieces if name.rpartition("/")[0] == start]
         links = "".join(f'<li><a href="{name}">{html.escape(what)}</a></li>' for name, what in inside)
         parts.append(f"<h2>{title}</h2><ul>{links}</ul>" if inside else "")

@@ -22,10 +22,17 @@ def wrong_answers(chosen: tuple[Lesson, ...]) -> str:
         "box says, and it never gives the answer.</p>"
     ]
     for lesson in chosen:
-        rows = [row for exercise in lesson.exercises for row in usual(exercise)]
-        if rows:
-            table = Table(("exercise", "mistake", "what comes out", "what the learner is told"), tuple(rows))
-            parts.append(f"<h2>Lesson {html.escape(lesson.title)}</h2>{table.html()}")
+        parts.append(f"<h2>Lesson {html.escape(lesson.title)}</h2>")
+        for exercise in lesson.exercises:
+            rows = tuple(row[1:] for row in usual(exercise))
+            if rows:
+                asked = html.escape(" ".join(exercise.asked(DEMONSTRATION).split()))
+                worked = "".join(f"<li>{html.escape(line)}</li>" for line in exercise.solution(DEMONSTRATION))
+                table = Table(("mistake", "what comes out", "what the learner is told"), rows).html()
+                parts.append(
+                    "<section "
+                    f"style='break-inside:avoid'><h3>{exercise.id}</h3><p>{asked}</p><ul>{worked}</ul>{table}</section>"
+                )
     return "".join(parts)
 
 
@@ -43,9 +50,11 @@ def usual(exercise: Exercise) -> list[tuple[str, str, str, str]]:
             for wrong in exercise.case(DEMONSTRATION).wrong
         ]
     if isinstance(exercise, Choice):
-        return [(exercise.id, "chose", option.text, option.reason) for option in exercise.choices if not option.right]
+        return [
+            (exercise.id, "wrong choice", option.text, option.reason) for option in exercise.choices if not option.right
+        ]
     if isinstance(exercise, Order):
-        return [(exercise.id, rule.slip, "", rule.hint) for rule in exercise.rules]
+        return [(exercise.id, rule.slip, "an order with this in it", rule.hint) for rule in exercise.rules]
     if isinstance(exercise, WrongLine):
         return [(exercise.id, f"not found: {fault.name}", f"in line {fault.line.replace('_', ' ')!r}", fault.hint)
                 for fault in exercise.faults]  # fmt: skip

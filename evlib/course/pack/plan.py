@@ -51,8 +51,15 @@ def body(chosen: tuple[Lesson, ...]) -> str:
     held = [period for period in periods() if period.lesson in names]
     rest = sorted({lesson.title for lesson in chosen} - {names[period.lesson] for period in held})
     parts = [
-        f"<p>{len(held)} periods of {PERIOD} minutes. Lessons with a letter are companions: leave them out where time "
-        "is short. Deep parts are for who asks for more.</p>",
+        f"<p>{len(held)} periods of {PERIOD} minutes, exercises included; a lesson's own minutes are for one learner "
+        "who reads "
+        "alone. Lessons with a letter are companions: leave them out where time is short. Deep parts are for who asks "
+        "for "
+        "more. Exercises that a period leaves over are homework.</p>"
+        "<p><b>For every period:</b> a computer for each pair, set up with <code>start.py</code> before the first "
+        "period "
+        "(it takes a few minutes and 2 GB each), or the pages to read on any screen; a projector for the slides; the "
+        "worksheets of the lesson. Pictures and cards to print are in <code>prints</code>.</p>",
         f"<p>Without a period of its own: {html.escape(', '.join(rest))}.</p>" if rest else "",
     ]
     for number, period in enumerate(held, 1):

@@ -1,4 +1,4 @@
-"""Slides of a lesson, made from its notebook: the question, objectives, cautions, then each part with its picture."""
+"""Slides of a lesson, made from its notebook: the question, objectives, cautions, then each part with its pictures."""
 
 from __future__ import annotations
 
@@ -9,27 +9,41 @@ from collections.abc import Iterator
 from typing import Any
 
 from evlib.course.lessons import NOTEBOOKS, Lesson
-from evlib.course.plain import SKIPPED_HEADINGS, SKIPPED_TAGS, sentences, simple
+from evlib.course.plain import SKIPPED_HEADINGS, SKIPPED_TAGS, sentences
+from evlib.course.site_text import Page
 from evlib.exercises.base import DEMONSTRATION
 from evlib.exercises.register import find
 
 STYLE = (
-    "@page{size:A4 landscape;margin:10mm}*{box-sizing:border-box}"
-    "body{margin:0;font:24px/1.4 'DejaVu Sans',Verdana,sans-serif;color:#222;background:#fff}"
-    "section{min-height:100vh;padding:3vh 5vw;border-bottom:1px solid #8a8a8a;break-after:page;display:flex;"
-    "flex-direction:column}h1,h2{margin:.2em 0;color:#004b7d}p,ul{margin:.3em 0}li{margin:.3em 0}"
-    "img{max-width:100%;max-height:58vh;align-self:center}"
-    ".caution{border:3px solid #b34700;padding:.5em 1em}small{margin-top:auto;color:#555}"
-    "@media print{body{font-size:18px}section{min-height:0;height:185mm;border:0;overflow:hidden}img{max-height:105mm}}"
+    "@page{size:A4 landscape;margin:10mm}*{box-sizing:border-box}html{scroll-snap-type:y proximity}"
+    "body{margin:0;font:clamp(20px,2.5vw,44px)/1.35 'DejaVu Sans',Verdana,sans-serif;color:#222;background:#fff}"
+    "section{min-height:100vh;padding:2.5vh 4vw;border-bottom:1px solid #8a8a8a;break-after:page;display:flex;"
+    "flex-direction:column;scroll-snap-align:start}h1,h2{margin:.1em 0 .3em;color:#004b7d;font-size:1.4em}"
+    "p,ul,ol{margin:.3em 0}li{margin:.25em 0}img{width:100%;max-height:66vh;object-fit:contain}"
+    "table{border-collapse:collapse;font-size:.75em}"
+    "td,th{border:1px solid #8a8a8a;padding:.15em .5em;text-align:left}"
+    "pre{font-size:.72em;white-space:pre-wrap;background:#f3f3f3;padding:.5em}a{color:inherit}"
+    ".caution{border:4px solid #b34700;padding:.4em 1em;font-size:.85em}"
+    "small{margin-top:auto;color:#555;font-size:.5em}"
+    "@media print{body{font-size:23px}section{min-height:0;height:186mm;border:0;overflow:hidden}img{max-height:125mm}}"
 )
-LINES = 4  # sentences on a slide, so that it can be read from the last row
+WORDS = 60  # of running text on a slide, so that it can be read from the last row
+ROWS = 9  # of a table, or lines of a sum
 PICTURE = re.compile(r'<img\b[^>]*\bsrc="(data:image/png;base64,[^"]+)"[^>]*>')
 ALT = re.compile(r'\balt="([^"]*)"')
+# As in plain.sentences, but what is bold stays so: the marks behind a full stop belong to it.
+SENTENCE = re.compile(r"(?:(?<=[.!?:;])|(?<=[.!?:;]\*)|(?<=[.!?:;]\*\*))\s+(?=[*(]*[A-Z0-9])")
+FOLDS = re.compile(r"<details.*?</details>|<style.*?</style>", re.DOTALL)
+NOT_SHOWN = ("Before you start", "Solutions", "Exercises", "The numbers of this build")
+ASKING = re.compile(r"^\s*(ask|predict|outcome|solution|progress|my_code)\(")
+ABOUT_THE_PAGE = re.compile(
+    r"\b(Run All|run the cells?|Press Shift|in the (cell|line) (above|below)|Run the next cell)\b", re.I
+)
 Slide = tuple[str, str]  # heading, body
 
 
 def deck(lesson: Lesson) -> str:
-    """All slides of a lesson as one HTML page: scroll, or print one a sheet."""
+    """All slides of a lesson as one HTML page: page down goes to the next; printed, there is one on a sheet."""
     made = list(slides(lesson))
     shown = "".join(
         f'<section aria-label="slide {number} of {len(made)}"><{level}>{html.escape(heading)}</{level}>{body}'
@@ -46,44 +60,81 @@ def deck(lesson: Lesson) -> str:
 def slides(lesson: Lesson) -> Iterator[Slide]:
     """Heading and body of each slide."""
     cells = json.loads((NOTEBOOKS / f"{lesson.name}.ipynb").read_text(encoding="utf-8"))["cells"]
-    opening = "".join(cells[0]["source"])
-    yield lesson.title, _points([text for text in _read(opening) if text != lesson.title][:2])
-    yield "When you are through, you can", _points(list(lesson.objectives))
-    caution = _caution(cells)
-    if caution:
-        yield "Before anything else", f'<div class="caution">{_points(caution)}</div>'
+    yield lesson.title, _blocks("".join(cells[0]["source"]).partition("\n")[2])
+    if lesson.objectives:
+        yield "When you are through, you can", _points(list(lesson.objectives))
+    for part in caution(cells):
+        yield "Before anything else", f'<div class="caution">{part}</div>'
     for name in lesson.predictions:
         yield "Say first what you expect", _points(sentences(find(name).asked(DEMONSTRATION)))
     yield from _parts(cells)
-    asked = [f"{exercise.id}: {exercise.objective}" for exercise in lesson.exercises]
-    for first in range(0, len(asked), 8):
-        yield "Exercises, and what each is for", _points(asked[first : first + 8])
+
+
+def pictures(chosen: tuple[Lesson, ...]) -> str:
+    """Every picture of the lessons' main paths, one a sheet, with its words beneath: to print for wall and hand."""
+    made = []
+    for lesson in chosen:
+        cells = json.loads((NOTEBOOKS / f"{lesson.name}.ipynb").read_text(encoding="utf-8"))["cells"]
+        for heading, body in _parts(cells):
+            if body.startswith("<img"):
+                name = f"{html.escape(lesson.title)}: {html.escape(heading)}"
+                made.append(f'<section aria-label="{name}"><h2>{name}</h2>{body}<p>{_alt(body)}</p></section>')
+    return (
+        '<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Pictures</title>'
+        f'<meta name="viewport" content="width=device-width, initial-scale=1"><style>{STYLE}p{{font-size:.6em}}</style>'
+        f"</head><body><main><h1>Pictures of the lessons</h1>{''.join(made)}</main></body></html>\n"
+    )
 
 
 def _parts(cells: list[dict[str, Any]]) -> Iterator[Slide]:
-    """One slide for each part of the main path with what it says first, and one for each picture in it."""
+    """Each part of the main path: what its cells say first, their lists, tables and sums, and every picture."""
     heading, skipped = "", True
     for cell in cells[1:]:
+        source = "".join(cell["source"])
         if SKIPPED_TAGS & set(cell["metadata"].get("tags", [])):
             continue
         if cell["cell_type"] == "markdown":
-            for part in re.split(r"(?m)^(?=## )", "".join(cell["source"])):
-                found = re.match(r"## (.*)\n?", part)
+            for part in re.split(r"(?m)^(?=#{2,3} )", source):
+                found = re.match(r"(#{2,3}) (.*)\n?", part)
                 if found:
-                    heading = simple(found[1]).strip()
-                    skipped = bool(SKIPPED_HEADINGS.search(heading)) or heading in (
-                        "Before you start",
-                        "Solutions",
-                        "Exercises",
-                    )
-                    said = [one for text in _read(part[found.end() :]) for one in sentences(text)]
-                    if not skipped and said:
-                        yield heading, _points(said[:LINES])
-        elif heading and not skipped:
+                    heading = html.unescape(re.sub(r"<[^>]+>|[*`]", "", found[2])).strip()
+                    if found[1] == "##":
+                        skipped = bool(SKIPPED_HEADINGS.search(heading)) or heading in NOT_SHOWN
+                said = "" if skipped else _blocks(part[found.end() :] if found else part)
+                if said:
+                    yield heading, said
+        elif heading and not skipped and not ASKING.match(source):
             for shown in cell["outputs"]:
                 page = "".join(shown.get("data", {}).get("text/html", ""))
-                yield from ((heading, f'<img src="{image[1]}" alt="{_alt(image[0])}"><p>{_alt(image[0])}</p>')
-                            for image in PICTURE.finditer(page))  # fmt: skip
+                yield from (
+                    (heading, f'<img src="{image[1]}" alt="{_alt(image[0])}">') for image in PICTURE.finditer(page)
+                )
+
+
+def _blocks(markdown: str) -> str:
+    """What a slide shows of a piece of a lesson: short paragraphs; lists, tables and sums as far as there is room."""
+    kept, words, rows = [], 0, 0
+    for block in re.split(r"\n\s*\n", FOLDS.sub("", markdown).strip("\n")):
+        text = re.sub(r"<div[^>]*>|</div>", "", block).strip("\n")
+        lines = text.strip().splitlines()
+        if not lines:
+            continue
+        if lines[0].lstrip().startswith(("|", "-", "*  ", "1.")) or text.startswith("    "):
+            if rows + len(lines) <= ROWS + 2:
+                kept.append(text)
+                rows += len(lines)
+            continue
+        said = [one for one in SENTENCE.split(" ".join(lines)) if not ABOUT_THE_PAGE.search(one)]
+        short: list[str] = []
+        while said and words + len(" ".join([*short, said[0]]).split()) <= WORDS:
+            short.append(said.pop(0))
+        while short and short[-1].rstrip("*").endswith(":") and said:  # its other half has no room
+            short.pop()
+        words += len(" ".join(short).split())
+        kept += [" ".join(short)] if short else []
+    while kept and kept[-1].rstrip("*_ ").endswith(":"):  # what it announces is not on the slide
+        kept.pop()
+    return Page().markdown("\n\n".join(kept)) if kept else ""
 
 
 def _alt(tag: str) -> str:
@@ -91,27 +142,23 @@ def _alt(tag: str) -> str:
     return found[1] if found else ""
 
 
-def _caution(cells: list[dict[str, Any]]) -> list[str]:
-    """The sentences of the lesson's caution box."""
+def caution(cells: list[dict[str, Any]]) -> list[str]:
+    """The lesson's caution box as HTML, in pieces that fit a slide."""
     for cell in cells[:4]:
         text = "".join(cell["source"])
-        found = re.search(r"\*\*Cautions?\.?\*\*:?\.?(.*?)(?:\n\n(?!\S*[-*>])|</div>|\Z)", text, flags=re.DOTALL)
+        found = re.search(
+            r"(?:^> |<div[^>]*>\s*)(\*\*Cautions?.*?)(?:</div>|\n\n(?![>-])|\Z)", text, flags=re.DOTALL | re.MULTILINE
+        )
         if cell["cell_type"] == "markdown" and found:
-            return [
-                one
-                for line in simple(found[1]).split("\n\n")
-                for one in sentences(re.sub(r"[\s>]+", " ", line).strip())
-            ][:7]
+            lines = re.sub(r"(?m)^> ?", "", found[1]).strip()
+            pieces = [one for block in re.split(r"\n\s*\n|\n(?=- )", lines) for one in _short(block)]
+            return ["".join(Page().markdown(piece) for piece in pieces[at : at + 7]) for at in range(0, len(pieces), 7)]
     return []
 
 
-def _read(markdown: str) -> list[str]:
-    """Paragraphs in plain words; tables, lists of links and worked sums are left to the lesson."""
-    blocks = [
-        re.sub(r"\s+", " ", re.sub(r"(?m)^[#>]+\s*", "", block)).strip()
-        for block in re.split(r"\n\s*\n", simple(markdown))
-    ]
-    return [block for block in blocks if re.search(r"[A-Za-z]{3}", block) and not block.startswith("|")]
+def _short(block: str) -> list[str]:
+    """A block of a caution: a list item as it is, running text as single sentences."""
+    return [block] if block.lstrip().startswith("- ") else SENTENCE.split(" ".join(block.split()))
 
 
 def _points(lines: list[str]) -> str:
