@@ -9,6 +9,7 @@ from __future__ import annotations
 import argparse
 import importlib
 import sys
+from typing import NoReturn
 
 COMMANDS = {  # name: (module, what it does)
     "assignment": ("evlib.course.assignment", "write lessons as assignments for nbgrader, a tool that marks notebooks"),
@@ -20,9 +21,17 @@ COMMANDS = {  # name: (module, what it does)
 }
 
 
+class OneSentence(argparse.ArgumentParser):
+    """What is wrong with a word of the command, in one sentence, without a page of usage."""
+
+    def error(self, message: str) -> NoReturn:
+        """End with status 2."""
+        self.exit(2, f"{message}; `{self.prog} --help` says what there is\n")
+
+
 def main(words: list[str] | None = None) -> int:
     """Run one command and give its exit status."""
-    parser = argparse.ArgumentParser(prog="python -m evlib.course", description="The course around the lessons.")
+    parser = OneSentence(prog="python -m evlib.course", description="The course around the lessons.")
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
     for name, (module, what) in COMMANDS.items():
         importlib.import_module(module).arguments(commands.add_parser(name, help=what, description=what))

@@ -19,6 +19,7 @@ from evlib.exercises.register import find
 
 LARGEST = 20_000_000  # bytes; the fullest file that the boxes can write is smaller
 NAMED = 5  # ids that a sentence names before it says "and more"
+UNIT = "right number, its unit wrong or missing"
 
 
 @dataclasses.dataclass(frozen=True)
@@ -51,8 +52,9 @@ class Sheet:
         return self.verdicts(name)[:1] == ("right",)
 
     def slips(self, name: str) -> set[str]:
-        """The names of the usual mistakes that were made on the way."""
-        return {each.mark.slip for each in self.tries.get(name, ()) if each.mark.slip}
+        """The names of the usual mistakes that were made on the way; a wrong or missing unit is one."""
+        marks = [each.mark for each in self.tries.get(name, ())]
+        return {mark.slip or UNIT for mark in marks if mark.slip or mark.verdict == "unit"}
 
 
 @dataclasses.dataclass(frozen=True)

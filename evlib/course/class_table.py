@@ -28,7 +28,8 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 def run(asked: argparse.Namespace) -> int:
     """Read the folder, write what is found, and say what was left out."""
     if not asked.folder.is_dir():
-        print(f"{asked.folder}: there is no such folder; name the one that holds the answer files", file=sys.stderr)
+        what = "this is a file and no folder" if asked.folder.exists() else "there is no such folder"
+        print(f"{asked.folder}: {what}; name the one that holds the answer files", file=sys.stderr)
         return 2
     collected = collect(asked.folder)
     for sentence in (*collected.left_out, *collected.remarks):

@@ -27,7 +27,8 @@ STYLE = (
     "table{border-collapse:collapse;width:100%;margin:.3em 0 1em}td,th{border:1px solid #8a8a8a;padding:2px 8px;"
     "vertical-align:top}h2{break-after:avoid}img{max-width:100%;height:auto}"
     "@media screen and (max-width:45em){td,th{padding:2px 4px;font-size:13px;overflow-wrap:anywhere}}"
-    "@media print{tr{break-inside:avoid}body{max-width:none}}"
+    "@media print{tr{break-inside:avoid}body{max-width:none}"
+    "details::details-content{content-visibility:visible;block-size:auto}}"
 )
 
 

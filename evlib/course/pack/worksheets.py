@@ -18,8 +18,7 @@ ROOM = {"line": 2.6, "text": 4.0, "choices": 0.0, "order": 0.8, "lines": 2.0}  #
 
 
 def class_set(lesson: Lesson, codes: tuple[str, ...]) -> str:
-    """A lesson's worksheet for each code, one after the other, each on a new page: print it once for the whole "
-    "class."""
+    """A lesson's worksheet for each code, each on a new page: print it once for the whole class."""
     return "".join(sheet(lesson, code, first=number == 0) for number, code in enumerate(codes))
 
 
