@@ -59,7 +59,7 @@ def loop(result: LoopCase, axes: Axes) -> None:
     axes.set_axis_off()
     rows = [*result.switches[: result.before], "coils of the contactors", *result.switches[result.before :]]
     bottom = -len(rows) - 0.7
-    axes.set_xlim(0, 10)
+    axes.set_xlim(-0.8, 10)
     axes.set_ylim(bottom - 0.5, 1.2)
     axes.text(0.6, 0.75, "12 V", ha="center", va="center")
     axes.text(0.6, bottom - 0.1, "ground", ha="center", va="center")
@@ -68,6 +68,10 @@ def loop(result: LoopCase, axes: Axes) -> None:
         if name.startswith("coils"):
             _coils(axes, y, live=result.coils_live)
             continue
+        # The wire behind a switch before the coils is loop 1, 2, ...; those after them are counted up from ground.
+        wire = f"loop {row + 1}" if row < result.before else f"return {len(rows) - row}"
+        axes.text(0.25, y - 0.7 if row < result.before else y + 0.3, wire, ha="right", va="center", fontsize=8,
+                  color=base.GREY)  # fmt: skip
         opened, wrong = name in result.opened, result.fails.startswith(name)
         _switch(axes, y, opened=opened)
         state = "open" if opened else "closed, stuck" if wrong else "closed"
@@ -82,7 +86,7 @@ def loop(result: LoopCase, axes: Axes) -> None:
     ]
     for row, words in enumerate(lines):
         bad = result.connected and result.demand != NOTHING and row == 4
-        axes.text(5.7, -1.0 - 0.9 * row, words, ha="left", va="center",
+        axes.text(6.1, -1.0 - 0.9 * row, words, ha="left", va="center",
                   color=base.COLOURS["vermilion"] if bad else base.INK)  # fmt: skip
 
 

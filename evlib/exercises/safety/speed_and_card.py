@@ -107,7 +107,7 @@ STOPPING: list[Exercise] = [
         objective=SPEED_GOAL,
         depth="Why",
         text="The capacitor is empty. With all contacts open the controller reads 0 V. The negative contactor alone "
-        "closes: 0 V. The precharge relay alone closes: the voltage climbs to that of the pack. What is welded?",
+        "closes: 0 V. The precharge relay alone closes: the voltage climbs, nearly to the pack's. What is welded?",
         choices=(
             Option(
                 text="the negative contactor",
