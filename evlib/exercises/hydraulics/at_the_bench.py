@@ -53,10 +53,15 @@ AT_THE_BENCH: list[Exercise] = [
                 text="In neutral, one person at the stop switch and nobody beside the motors: turn them up slowly with "
                 "the electric pump off. Note from which speed the internal pump carries the pressure alone.",
             ),
-            Stage(name="set", text="Set the switch-on speed: that speed, and what hard braking takes away."),
+            Stage(
+                name="set",
+                text="Motors stopped and traction power locked off again: set the switch-on speed to that speed and "
+                "what hard braking takes away.",
+            ),
             Stage(
                 name="prove",
-                text="Wheels down, brakes proved, on closed ground with nobody in front: brake hard to a stop, and log "
+                text="Wheels down, brakes proved, power freed by licensed people, on closed ground with nobody in "
+                "front: brake hard to a stop, and log "
                 "how low the pressure falls.",
             ),
         ),
