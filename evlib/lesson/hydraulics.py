@@ -273,7 +273,9 @@ def handover_table(build: Build) -> Shown:
     """From which speed the internal pump alone carries what each gear's launch torque needs, and full torque."""
     b = view(build)
     full = float(np.asarray(torque_at_rest(b)))
-    asked = [(f"launch in {gear}", gear, float(np.asarray(on_build.launch_torque(b, gear)))) for gear in PULLS]
+    asked: list[tuple[str, on_build.Gear, float]] = [
+        (f"launch in {gear}", gear, float(np.asarray(on_build.launch_torque(b, gear)))) for gear in PULLS
+    ]
     asked += [(f"full torque in {gear}", gear, full) for gear in GEARS]
     rows = []
     for what, gear, torque in asked:
