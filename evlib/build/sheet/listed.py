@@ -6,6 +6,7 @@ import math
 import re
 from typing import Any
 
+from evlib.build.changes import made_on
 from evlib.build.commissioning import card
 from evlib.build.inspector import inspector_page
 from evlib.build.review import Review
@@ -21,6 +22,7 @@ from evlib.build.sheet.words import (
     value_text,
     wants,
 )
+from evlib.build.spread import words as in_words
 from evlib.build.view import View
 from evlib.ground.checks import NOT_KNOWN, Check
 from evlib.ground.quantity import quantity_of
@@ -30,15 +32,19 @@ CUT_PLACES = tuple(f"coupling.{name}" for name in ("far_shaft", "near_shaft", "s
 _KILO = {"ohm": {"SI": "kohm", "shop": "kohm"}}  # insulation is read in thousands
 
 
-def check_row(check: Check) -> dict[str, Any]:
-    """A check as the sheet shows it. The bar runs from the middle: left where the margin is below zero."""
+def check_row(check: Check, *, scale: float = 1.0) -> dict[str, Any]:
+    """A check as the sheet shows it. The bar runs from the middle: left where the margin is below zero.
+
+    ``scale`` is the margin at the bar's ends.
+    """
     margin = check.margin
-    share = 0.0 if margin is None else 50 * max(-1.0, min(1.0, margin))
+    share = 0.0 if margin is None else 50 * max(-1.0, min(1.0, margin / scale))
     return {
         "check": check,
         "demand": side_text(check, check.demand),
         "capacity": side_text(check, check.capacity),
         "margin": margin_text(margin),
+        "wanted": f"{100 * float(check.target):.0f} %",
         "bar_from": round(50 + min(share, 0.0)),
         "bar_wide": max(round(abs(share)), 1),
         "working": check.working.text() if check.working else "",
@@ -85,6 +91,7 @@ def groups(found: Review) -> list[tuple[str, list[tuple[str, str]]]]:
 def sections(build: Build) -> list[tuple[str, list[tuple[str, str, str]]]]:
     """Section by section, each stated value with where it comes from."""
     made: dict[str, list[tuple[str, str, str]]] = {}
+    new = {each.path for each in made_on(build)}
     for path, hint in declared().items():
         value = build.value(path)
         if value is None or path.startswith("build."):
@@ -94,16 +101,34 @@ def sections(build: Build) -> list[tuple[str, list[tuple[str, str, str]]]]:
             continue
         quantity = quantity_of(hint)
         origin = build.origins.get(path)
-        words = ", ".join(filter(None, (origin.source, spread_text(origin.spread), origin.note))) if origin else ""
+        change = ["CHANGED"] if path in new else []
+        told = [origin.source, spread_text(origin.spread), origin.note] if origin else []
+        words = ", ".join(filter(None, [*change, *told]))
         label = quantity.text if quantity else name.replace("_", " ")
-        cut = place in CUT_PLACES and quantity is not None and quantity.unit == "m"
-        made.setdefault(place, []).append((label, cut_size(value) if cut else value_text(value, quantity), words))
+        made.setdefault(place, []).append((label, _put_in(path, value), words))
     return list(made.items())
+
+
+def _put_in(path: str, value: Any) -> str:
+    """A value of the build file as the sheet shows it: a size that is cut without rounding a hundredth away."""
+    quantity = quantity_of(declared()[path])
+    cut = path.rpartition(".")[0] in CUT_PLACES and quantity is not None and quantity.unit == "m"
+    return cut_size(value) if cut else value_text(value, quantity)
+
+
+def changed(build: Build) -> list[tuple[str, str, str, str]]:
+    """What was changed on the build since it was read: the value in words, what it was, what it is, and why."""
+    rows = []
+    for each in made_on(build):
+        was, now = ("not known" if v is None else _put_in(each.path, v) for v in (each.before, each.after))
+        what = "your wish: " if each.path.startswith("targets.") else ""  # asking less is not a part that is mended
+        rows.append((what + in_words(each.path), was, now, each.note))
+    return rows
 
 
 def guesses(build: Build) -> list[tuple[str, str, str]]:
     """Values that are guesses, or whose origin the file does not state."""
-    known = declared()
+    known, new = declared(), {each.path for each in made_on(build)}
     rows = []
     for path, origin in build.origins.items():
         if origin.source in ("measured", "catalogue") or build.value(path) is None or path.startswith("targets."):
@@ -111,7 +136,8 @@ def guesses(build: Build) -> list[tuple[str, str, str]]:
         quantity = quantity_of(known[path])
         if quantity is not None and (origin.source or not quantity.whole):  # a count needs no origin
             given = origin.text if re.search("[A-Za-z%°]", origin.text) else value_text(build.value(path), quantity)
-            rows.append((path, given, "guess" if origin.source else "not stated"))
+            source = "guess" if origin.source else "not stated"
+            rows.append((path, given, f"changed, {source}" if path in new else source))
     return rows
 
 

@@ -58,6 +58,7 @@ def _creep(b: View, found: Review, kind: str | None) -> list[str]:
 def _hills(b: View, found: Review, kind: str | None) -> list[str]:
     grade = said(b, "targets.start_grade")
     words = [f"The steepest slope it starts on is {_side(found, 'steepest start', 'capacity')}; {grade} was asked for."]
+    words += filter(None, [handbrake_short(b, found)])
     if kind != "ac":
         hold = _side(found, "stall hold", "capacity")
         words.append(f"Never hold it on a slope with the pedal: on {grade} the bars under the brushes bear {hold}.")
@@ -137,9 +138,26 @@ def _noise(b: View, kind: str | None, boxed: bool) -> list[str]:
     return words
 
 
+def _held(found: Review) -> float | None:
+    """The grade [per cent] that the handbrake holds, nose up or down, whichever is less."""
+    every = [f.value for f in found.stated if f.name.startswith("steepest grade held") and f.value is not None]
+    return float(min(every)) if every else None
+
+
+def handbrake_short(b: View, found: Review) -> str:
+    """A warning where the handbrake does not hold the grade on which the build is asked to start; else nothing."""
+    held, asked = _held(found), tried(b, "targets.start_grade")[0]
+    if held is None or asked is None or held >= 100 * asked:
+        return ""
+    grade = said(b, "targets.start_grade")
+    return (
+        f"The handbrake holds no more than {both(held, 'percent')}, and a start on {grade} is asked for. "
+        "On anything steeper only the foot brake holds it: do not stop there without chocks and a second person."
+    )
+
+
 def _leaving(b: View, found: Review) -> list[str]:
-    held = min((f.value for f in found.stated if f.name.startswith("steepest grade held") and f.value is not None),
-               default=None)  # fmt: skip
+    held = _held(found)
     hold = BLANK if held is None else both(held, "percent")
     words = [f"A stopped motor holds nothing. The handbrake at its full pull holds up to {hold}, if the tyres grip."]
     if _applies(found, "park lock"):

@@ -9,11 +9,13 @@ from pathlib import Path
 
 import evlib
 from evlib.build import cut_card
+from evlib.build.changes import made_on, title
 from evlib.build.commissioning import card
 from evlib.build.review import NOT_REVIEWED, Review, review
 from evlib.build.schema import Build
 from evlib.build.sheet.listed import (
     card_rows,
+    changed,
     check_row,
     groups,
     guesses,
@@ -68,6 +70,7 @@ def sheet(build: Build, *, today: str | None = None, paper: str = "") -> str:
     return environment.get_template("sheet.html.j2").render(
         build=build,
         first=summary(build, found),
+        changed=changed(build),
         summary=found.summary,
         troubles={topic: trouble(found, topic) for topic in ("shafts", "hydraulics", "safety")},
         unready=unready(found),
@@ -85,7 +88,7 @@ def sheet(build: Build, *, today: str | None = None, paper: str = "") -> str:
         card=card_rows(build),
         left_out=card(View(build.parts))[1],
         maintenance=maintenance_card(b),
-        parts=parts_list(b),
+        parts=parts_list(b, changed=[each.path for each in made_on(build)]),
         owner=owner_page(b, found),
         inspector=inspector_rows(build, found),
         groups=groups(found),
@@ -99,7 +102,7 @@ def sheet(build: Build, *, today: str | None = None, paper: str = "") -> str:
         not_reviewed=NOT_REVIEWED,
         blank=BLANK,
         card_style=cut_card.CARD_STYLE,
-        css_name=css_text(build.name[:70]),
+        css_name=css_text(title(build)[:70]),
         paper=paper,
         version=evlib.__version__,
         today=today or datetime.date.today().isoformat(),

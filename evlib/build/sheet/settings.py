@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any
+from typing import Any, Literal
 
 import numpy as np
 
@@ -23,9 +23,10 @@ from evlib.build.launch import (
     oil_at,
     pump_volts,
     rest_at,
+    rest_hot,
 )
 from evlib.build.protection import freed_line, full_volts, pack_peak, short_circuits
-from evlib.build.sheet.words import Card, Line, fill, said
+from evlib.build.sheet.words import Card, Line, Make, both, fill, said, tried
 from evlib.build.view import View
 from evlib.ground.errors import DoesNotApply
 from evlib.hydraulics import clutch, pump
@@ -36,13 +37,50 @@ def road_speed_low(b: View, speed: Any) -> Any:
     return speed / np.asarray(shaft_per_road(b, gear_ratios(b).low))
 
 
+def _beside(note: str, setting: Make, *, least: Make | None = None, most: Make | None = None,
+            unit: str = "") -> Callable[[View], str]:  # fmt: skip
+    """A setting's note, with what it is up against put before it where the setting is not within that."""
+
+    def words(b: View) -> str:
+        is_set, low, high = (None if make is None else tried(b, make)[0] for make in (setting, least, most))
+        if is_set is not None and low is not None and is_set < low:
+            return f"TOO LOW: at least {both(low, unit)}; {note}".removesuffix("; ")
+        if is_set is not None and high is not None and is_set > high:
+            return f"TOO HIGH: at most {both(high, unit)}; {note}".removesuffix("; ")
+        return note
+
+    return words
+
+
+def _launch(gear: Literal["low", "reverse"]) -> tuple[Line, Line]:
+    """The launch setting of a gear beside what pressure at rest allows, and which of two limits really holds."""
+    path = f"hydraulics.launch.launch_current_{gear}"
+
+    def note(b: View) -> str:
+        is_set, controller = (tried(b, make)[0] for make in (path, "controller.motor_current_limit"))
+        if is_set is None or controller is None or is_set <= controller:
+            return _beside("", path, most=lambda v: launch_current_allowed(v, gear), unit="A")(b)
+        held = f"the controller's own limit is lower and holds it: {both(controller, 'A')}"
+        over = _beside(held, "controller.motor_current_limit", most=lambda v: launch_current_allowed(v, gear), unit="A")
+        allowed = tried(b, lambda v: launch_current_allowed(v, gear))[0]
+        alone = allowed is not None and controller <= allowed < is_set
+        return over(b) + ("; raise that, and this setting alone is too high" if alone else "")
+
+    return (
+        Line(f"Motor current set for launch in {gear}", path, note=note),
+        Line(f"pressure at rest allows in {gear}", lambda b: launch_current_allowed(b, gear), "A", "oil hot"),
+    )
+
+
 HYDRAULIC = (
     Line("Electric pump on below (gearbox input)", "hydraulics.switch.switch_on_speed",
-         note="set the speed switch to this"),
+         note=_beside("set the speed switch to this", "hydraulics.switch.switch_on_speed",
+                      least=lambda b: handover_margin(b).demand, unit="rad/s")),
     Line("the same, at the least", lambda b: handover_margin(b).demand, "rad/s",
          "braking hard in low with worn clearances needs this much"),
     Line("Electric pump off above", "hydraulics.switch.switch_off_speed",
-         note="well above the other, or the switch chatters"),
+         note=_beside("well above the other, or the switch chatters", "hydraulics.switch.switch_off_speed",
+                      least="hydraulics.switch.switch_on_speed", unit="rad/s")),
     Line("as road speed in low: on below", lambda b: road_speed_low(b, b.hydraulics.switch.switch_on_speed), "m/s",
          "what you hear while you roll out"),
     Line("as road speed in low: off above", lambda b: road_speed_low(b, b.hydraulics.switch.switch_off_speed), "m/s",
@@ -59,14 +97,13 @@ HYDRAULIC = (
     Line("Relief valve of the electric pump", "hydraulics.electric_pump.pump_relief_pressure", note="the pump's own"),
     Line("Pressure switch", "hydraulics.switch.pressure_switch", note="what it does below its setting"),
     Line("Pressure switch set to", "hydraulics.switch.inhibit_pressure",
-         note="above what launch needs, below the pressure at rest"),
+         note=_beside("above what launch needs, below the pressure at rest", "hydraulics.switch.inhibit_pressure",
+                      least=lambda b: pressure_switch(b).demand, most=lambda b: rest_hot(b).pressure, unit="Pa")),
     Line("what launch needs", lambda b: pressure_switch(b).demand, "Pa", "the larger of low and reverse"),
     Line("Volts at the pump while it runs", pump_volts, "V", "read at its terminals, not at the battery"),
     Line("Pump current at rest, oil hot", running_current, "A", "more says a blocked line, less says air or no prime"),
-    Line("Motor current set for launch in low", "hydraulics.launch.launch_current_low"),
-    Line("pressure at rest allows in low", lambda b: launch_current_allowed(b, "low"), "A", "oil hot"),
-    Line("Motor current set for launch in reverse", "hydraulics.launch.launch_current_reverse"),
-    Line("pressure at rest allows in reverse", lambda b: launch_current_allowed(b, "reverse"), "A", "oil hot"),
+    Line("Motor current limit of the controller", "controller.motor_current_limit", note="the same in every gear"),
+    *_launch("low"), *_launch("reverse"),
 )  # fmt: skip
 
 
@@ -178,17 +215,20 @@ PROTECTIONS = (
     Line("Contactor has a plus and a minus side", "protection.contactor.contactor_polarised",
          note="if so, current backwards welds it"),
     Line("Precharge resistor", "protection.precharge.precharge_resistance"),
-    Line("Precharge wait set to", "protection.precharge.precharge_wait"),
+    Line("Precharge wait set to", "protection.precharge.precharge_wait",
+         note=_beside("", "protection.precharge.precharge_wait", least=precharge_time, unit="s")),
     Line("precharge needs", precharge_time, "s", ""),
     Line("Discharge resistor", "protection.discharge.discharge_resistance", note="across the controller's input"),
     Line("Switched off, below 60 V after", discharge_time, "s", "prove it dead with a meter all the same"),
     Line("Pack cable, copper", "protection.pack_cable.conductor_area"),
     Line("Motor cable, copper", "protection.motor_cable.conductor_area"),
     Line("Insulation asked, each leak", asked, "ohm", "", "", {"SI": "kohm", "shop": "kohm"}),
-    Line("Over-speed trip set to", "protection.overspeed_trip.trip_speed"),
+    Line("Over-speed trip set to", "protection.overspeed_trip.trip_speed",
+         note=_beside("", "protection.overspeed_trip.trip_speed", most="machine.speed_limit", unit="rad/s")),
     Line("Over-speed must be detected within", lambda b: freed_line(b).delay, "s", "else a freed motor passes its "
          "limit"),
-    Line("it is detected in", "protection.overspeed_trip.detection_delay"),
+    Line("it is detected in", "protection.overspeed_trip.detection_delay",
+         note=_beside("", "protection.overspeed_trip.detection_delay", most=lambda b: freed_line(b).delay, unit="s")),
     *(Line(words, f"protection.shutdown.{name}", "shutdown loop") for words, name in (
         ("Key switch stands", "key_place"), ("Emergency switch stands", "emergency_place"),
         ("Main contactors open", "contactor_poles"), ("Inertia switch", "inertia_switch"),

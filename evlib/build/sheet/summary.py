@@ -6,16 +6,21 @@ import dataclasses
 import textwrap
 from typing import Any
 
+from evlib.build import cut_card
+from evlib.build.changes import made_on, title
 from evlib.build.review import Review
 from evlib.build.schema import Build, declared
 from evlib.build.sheet.listed import check_row, how_to, waiting
+from evlib.build.sheet.owner import handbrake_short
 from evlib.build.sheet.words import both, margin_text, said, value_text
-from evlib.build.spread import tornado
+from evlib.build.spread import tornado, words
 from evlib.build.view import View
 from evlib.ground.checks import FAIL, MARGINAL, NOT_APPLICABLE, NOT_KNOWN, PASS, Check
 from evlib.ground.quantity import quantity_of
 
 WORST, GUESSES, OPEN = 9, 5, 5  # so many of each fit on the page
+SPARE = 3  # so many more checks fit where nothing is wanted
+SCALES = (0.05, 0.1, 0.25, 0.5, 1.0)  # ends of the margins' bars
 WATCHED = 12  # governing checks whose guesses are tried
 FIGURES = ("torque at rest, all machines", "largest shaft power", "time to the target speed", "top speed",
            "steepest start")  # fmt: skip
@@ -26,6 +31,7 @@ class Governing:
     """A guess, and what its span does to the margin that it moves most."""
 
     path: str
+    what: str
     given: str
     check: str
     low: float
@@ -52,8 +58,24 @@ def about(build: Build) -> str:
                                                                    "cell_capacity"))  # fmt: skip
     return (
         f"Mass: {said(b, 'vehicle.mass')}. Driven axle: {said(b, 'vehicle.driven_axle')}. Machines: "
-        f"{said(b, machines)}. Gearbox: {box}. Cells: {series} in series, {parallel} in parallel, each {each}."
+        f"{said(b, machines)}. Gearbox: {box}. Cells: {series} in series, {parallel} in parallel, each {each}. "
+        f"Final drive: {said(b, 'final_drive.final_drive_ratio')}. Motor current, at most: "
+        f"{said(b, 'controller.motor_current_limit')}."
     )
+
+
+def stops(build: Build, found: Review) -> list[str]:
+    """What must be read before anything else: pages of this sheet that forbid something, whatever the checks say."""
+    b = View(build.parts)
+    return [*(f"Cut card: {each}" for each in cut_card.stops(b)), *filter(None, [handbrake_short(b, found)])]
+
+
+def _note(build: Build) -> str:
+    """The file's own note, or, on a changed build, of which the file says nothing, how many values were changed."""
+    changes = made_on(build)
+    if changes:
+        return f"Changed from \u201c{build.name}\u201d in {len(changes)} values."
+    return (build.parts.build.note if build.parts.build else "") or ""
 
 
 def governing_guesses(build: Build, found: Review) -> list[Governing]:
@@ -71,7 +93,15 @@ def governing_guesses(build: Build, found: Review) -> list[Governing]:
             crossed = min(bar.at_low, bar.at_high) < target <= max(bar.at_low, bar.at_high)
             quantity = quantity_of(declared()[bar.path])
             given = value_text(build.value(bar.path), quantity)
-            here = Governing(bar.path, given, check.name, bar.at_low, bar.at_high, crossed)
+            here = Governing(
+                bar.path,
+                textwrap.shorten(words(bar.path), 56, placeholder=" ..."),
+                given,
+                check.name,
+                bar.at_low,
+                bar.at_high,
+                crossed,
+            )
             old = best.get(bar.path)
             if old is None or _weight(here) > _weight(old):
                 best[bar.path] = here
@@ -93,18 +123,26 @@ def summary(build: Build, found: Review) -> dict[str, Any]:
     """Everything that the page shows."""
     counts, wanted, guesses = found.counts, waiting(found), governing_guesses(build, found)
     worst = [check for check in found.checks if check.demand is not None]
+    forbidden = stops(build, found)
+    most = WORST + (0 if wanted or forbidden else SPARE)
+    shown, others = worst[:most], worst[most:]
+    widest = max((abs(check.margin) for check in shown), default=1.0)
+    scale = next((each for each in SCALES if widest <= each), SCALES[-1])
     stated = {figure.name: figure for figure in found.stated}
     return {
-        "name": textwrap.shorten(build.name, 70, placeholder=" ..."),
-        "note": textwrap.shorten((build.parts.build.note if build.parts.build else "") or "", 160, placeholder=" ..."),
+        "name": textwrap.shorten(title(build), 70, placeholder=" ..."),
+        "note": textwrap.shorten(_note(build), 160, placeholder=" ..."),
         "about": about(build),
+        "stops": forbidden,
         "counts": (("passed", counts[PASS] + counts[MARGINAL], f"{counts[MARGINAL]} of them marginal"),
                    ("failed", counts[FAIL], ""), ("not known", counts[NOT_KNOWN], ""),
                    ("do not apply", counts[NOT_APPLICABLE], "")),
         "figures": [(name, "" if stated[name].value is None else both(stated[name].value, stated[name].unit))
                     for name in FIGURES],
-        "worst": [check_row(check) for check in worst[:WORST]],
-        "more": max(len(worst) - WORST, 0),
+        "worst": [check_row(check, scale=scale) for check in shown],
+        "scale": f"-{100 * scale:.0f} % to +{100 * scale:.0f} %",
+        "more": len(others), "more_marginal": sum(check.verdict == MARGINAL for check in others),
+        "more_failed": sum(check.verdict == FAIL for check in others),
         "guesses": guesses[:GUESSES], "more_guesses": max(len(guesses) - GUESSES, 0),
         "wanted": [(path, textwrap.shorten(how_to(path), 60, placeholder=" ..."), len(names))
                    for path, names in list(wanted.items())[:OPEN]],

@@ -7,6 +7,7 @@ numbers beside them are the build's.
 from __future__ import annotations
 
 import dataclasses
+from collections.abc import Callable, Collection
 from typing import Any
 
 from evlib.build.checks.hydraulics.supply import running_current
@@ -17,7 +18,7 @@ from evlib.build.line import only_series
 from evlib.build.protection import full_volts
 from evlib.build.sheet.words import BLANK, Line, Make, at, both, cut_size, fill, said, tried
 from evlib.build.view import View
-from evlib.ground.errors import DoesNotApply
+from evlib.ground.errors import DoesNotApply, NotKnown
 from evlib.motors.brushes import BEDDED, PRESSURE_ROAD
 
 
@@ -76,7 +77,8 @@ TASKS = (
          (Line("gap as built", lambda b: b.coupling.sleeve and cut_size(b.coupling.cut.measured_gap)),)),
     Task("Bolts of the frames", "after 500 km, then yearly", "none has turned past its paint mark; torque wrench",
          (Line("ring", "coupling.flange.tightening_torque"),
-          Line("adapter", "coupling.adapter.tightening_torque"))),
+          Line("adapter", "coupling.adapter.tightening_torque"),
+          Line("the plate's other bolts", lambda b: b.coupling.plate.gearbox_holes and BLANK))),
     Task("Wheel studs, joints, mounts", "after 100 km, then each service", "torque by the vehicle's maker ______; "
          "play, torn rubber"),
     Task("Park lock and handbrake", SERVICE, "each by itself, on a gentle slope, chocks a hand's width away",
@@ -116,7 +118,7 @@ def _absent(b: View, only: Make) -> bool:
 class Part:
     """One part in general terms: what it is, how many, and its ratings and sizes."""
 
-    what: str
+    what: str | Callable[[View], str]
     count: Make | int  # a path, how it is counted, or a number
     lines: tuple[Line, ...]
 
@@ -153,6 +155,34 @@ def _cable(section: str) -> tuple[Line, ...]:
 def _motor_side(b: View) -> Any:
     only_series(b)
     return b.controller.motor_current_limit
+
+
+def _fitting(b: View) -> list[str] | None:
+    """The sides of the plate that the bolts stated for the adapter fit; None where that is not known."""
+    try:
+        bolts, plate = b.coupling.adapter, b.coupling.plate
+        return [side for side in ("machine", "gearbox")
+                if abs(bolts.bolt_circle - getattr(plate, f"{side}_circle")) < 0.001
+                and bolts.bolt_count == getattr(plate, f"{side}_holes")]  # fmt: skip
+    except (NotKnown, DoesNotApply):
+        return None
+
+
+def _adapter_words(b: View) -> str:
+    """Where the adapter's bolts go: told by the plate that is cut for them, since its sides differ."""
+    sides = _fitting(b)
+    if sides is None:
+        return "Bolts, adapter"
+    return f"Bolts, adapter at the {sides[0]}" if sides else "Bolts, adapter: they fit NEITHER side of the plate"
+
+
+def _other_side(b: View) -> str:
+    """The side of the plate whose bolts the build does not state."""
+    return "machine" if _fitting(b) == ["gearbox"] else "gearbox"
+
+
+def _side(b: View, name: str) -> Any:
+    return getattr(b.coupling.plate, f"{_other_side(b)}_{name}")
 
 
 PARTS = (
@@ -193,9 +223,21 @@ PARTS = (
           Line("outside", "coupling.sleeve.sleeve_diameter"),
           Line("", "coupling.sleeve.sleeve_steel"))),
     Part("Bolts, ring between the frames", "coupling.flange.bolt_count", _bolts("flange")),
-    Part("Bolts, adapter at the gearbox", "coupling.adapter.bolt_count", _bolts("adapter")),
+    Part(_adapter_words, "coupling.adapter.bolt_count", _bolts("adapter")),
+    Part(lambda b: f"Bolts, plate at the {_other_side(b)}", lambda b: f"{_side(b, 'holes'):.0f}",
+         (Line("no check is made of these; thread by the housing's maker", lambda b: _side(b, "holes") and BLANK),
+          Line("torque", lambda b: _side(b, "holes") and BLANK),
+          Line("for holes of", lambda b: _side(b, "hole"), "m"),
+          Line("on a circle of", lambda b: _side(b, "circle"), "m"))),
     Part("Adapter plate", 1, (Line("outside", "coupling.plate.plate_diameter"),
                                           Line("thick", "coupling.plate.plate_thickness"))),
+    Part("Final drive", 1, (Line("ratio", "final_drive.final_drive_ratio"),
+                            Line("input", "final_drive.propeller_rating"),
+                            Line("output", "final_drive.final_drive_rating"))),
+    Part("Blower, duct and filter for the motors", 1,
+         (Line("frame to air, each motor", "machine.frame_conductance"),)),
+    Part("Handbrake, lever and cables", 1,
+         (Line("lever", "parking.handbrake.lever_ratio"), Line("for a hand of", "parking.handbrake.hand_force"))),
     Part("Electric oil pump", 1,
          (Line("gives", "hydraulics.electric_pump.rated_flow"),
           Line("at", "hydraulics.electric_pump.rated_pressure"),
@@ -216,8 +258,11 @@ PARTS = (
 )  # fmt: skip
 
 
-def parts_list(b: View) -> list[tuple[str, str, str]]:
-    """Part, number, and rating or size; parts that are not fitted are left out."""
+def parts_list(b: View, *, changed: Collection[str] = ()) -> list[tuple[str, str, str]]:
+    """Part, number, and rating or size; parts that are not fitted are left out.
+
+    ``changed`` names the values, by path, that were changed: a part on which one stands says so.
+    """
     rows = []
     for part in PARTS:
         card = fill(b, part.lines)
@@ -225,5 +270,8 @@ def parts_list(b: View) -> list[tuple[str, str, str]]:
             continue
         count = part.count if isinstance(part.count, int) else said(b, part.count)
         sizes = "; ".join(f"{row.what} {row.text or BLANK}".strip() for row in card.rows)
-        rows.append((part.what, str(count), sizes))
+        what = part.what if isinstance(part.what, str) else part.what(b)
+        if {line.make for line in part.lines if isinstance(line.make, str)} & set(changed):
+            sizes = f"CHANGED: {sizes}"
+        rows.append((what, str(count), sizes))
     return rows

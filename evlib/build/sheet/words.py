@@ -115,7 +115,7 @@ class Line:
     what: str
     make: Make
     unit: str = ""
-    note: str = ""
+    note: str | Callable[[View], str] = ""
     kind: str = ""
     shown: Mapping[str, str] | None = None
 
@@ -164,7 +164,8 @@ def fill(b: View, lines: Iterable[Line]) -> Card:
             left_out.append(why)
             continue
         own = isinstance(line.make, str)  # the blank itself is then what is wanted
-        note = line.note if value is not None or own else "; ".join(filter(None, (line.note, wants(why))))
+        note = line.note if isinstance(line.note, str) else line.note(b)
+        note = note if value is not None or own else "; ".join(filter(None, (note, wants(why))))
         rows.append(Row(line.what, _shown(value, line.make, line.unit, line.kind, line.shown), note))
     return Card(tuple(rows), tuple(dict.fromkeys(left_out)))
 
