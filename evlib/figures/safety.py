@@ -58,8 +58,9 @@ def protection(result: ProtectionCase, axes: Axes) -> None:
     first = float(result.current[0])
     axes.plot([first, result.breaking], [result.release] * 2, color=base.COLOURS["vermilion"], linestyle=(0, (6, 2)),
               label="_contactor")  # fmt: skip
+    left = min(first, 0.9 * result.smallest / 2, 0.9 * result.minimum)
     beside = result.breaking < 6000.0  # there is room to the right of where the line ends
-    axes.text(result.breaking * 1.05 if beside else 19_000, result.release * (1.0 if beside else 1.15),
+    axes.text(max(result.breaking, left) * 1.05 if beside else 19_000, result.release * (1.0 if beside else 1.15),
               "contactor opens", color=base.COLOURS["vermilion"], ha="left" if beside else "right",
               va="center" if beside else "bottom")  # fmt: skip
     marks = (("fuse breaks from", 0.78, result.minimum), ("cold arc", 0.85, result.smallest / 2),
@@ -68,7 +69,6 @@ def protection(result: ProtectionCase, axes: Axes) -> None:
         axes.plot([current, current], [low, high], color=base.GREY, linestyle="-", linewidth=0.9, label="_" + name)
         axes.text(current * 1.03, low * (high / low) ** place, name, color=base.GREY, ha="left", va="top",
                   bbox={"facecolor": "white", "edgecolor": "none", "pad": 1.0})  # fmt: skip
-    left = min(first, 0.9 * result.smallest / 2, 0.9 * result.minimum)
     if result.time_constant > 0:  # the current of a short is nearly all there after three of these
         risen = 3 * result.time_constant
         axes.plot([left, 20_000], [risen, risen], color=base.COLOURS["indigo"], linestyle=(0, (3, 1.5)), linewidth=1.3,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -79,13 +80,13 @@ def loop(result: LoopCase, axes: Axes) -> None:
         axes.text(1.2, y - 0.35, f"{name}: {state}", ha="left", va="center", color=colour)
     lines = [
         "what fails:",
-        result.fails,
+        *textwrap.wrap(result.fails, 26),
         f"asked: {result.demand}",
         f"poles still joined: {result.joined} of {result.poles}",
         "PACK CONNECTED" if result.connected else "pack disconnected",
     ]
     for row, words in enumerate(lines):
-        bad = result.connected and result.demand != NOTHING and row == 4
+        bad = result.connected and result.demand != NOTHING and row == len(lines) - 1
         axes.text(6.1, -1.0 - 0.9 * row, words, ha="left", va="center",
                   color=base.COLOURS["vermilion"] if bad else base.INK)  # fmt: skip
 
