@@ -203,7 +203,7 @@ class Number(Exercise):
         case = self.case(code)
         plain = re.sub(r"^\s*(?:[^\W\d]\w{0,20}\s*)?[=≈~]\s*", "", text)
         value, number, unit, problem = self._read(plain)
-        if value is not None and (unit or not self.wanted.unit):
+        if value is not None and (unit or not self.wanted.unit) and not self._of_another_kind(unit):
             mark = self._right_or_slip(value, unit, case)
             if mark is not None:
                 return mark
@@ -238,7 +238,16 @@ class Number(Exercise):
                 return Mark("slip", wrong.slip.hint, wrong.slip.name)
         if case.is_right(-value):
             return Mark("slip", "The size is right, the direction (plus or minus) is not.", "sign")
+        if case.is_right(value / 2) or case.is_right(value * 2):
+            return Mark(
+                "slip", "It is out by a factor of two: what comes in pairs here, or is halved?", "factor of two"
+            )
         return None
+
+    def _of_another_kind(self, unit: str) -> bool:
+        """Whether a unit fits and yet says something else: an angle for a ratio, joules for a torque."""
+        others = {"": ("\u00b0", "deg", "rad"), "N m": ("J", "kJ", "MJ", "W s", "Wh", "kWh")}
+        return any(_same_name(unit, other) for other in others.get(self.wanted.unit, ()))
 
     def _by_number(self, number: float, unit: str, value: float | None, case: Case) -> Mark | None:
         """What the number alone tells, read in each unit that the answer is usually written in."""
@@ -254,13 +263,22 @@ class Number(Exercise):
                 return Mark(
                     "unit", "The number is right; write its unit too, because a number alone can mean many things."
                 )
-            return Mark("unit", f"The number is right, but {unit!r} is not the unit that belongs to it.")
+            return Mark("unit", self._about_unit(unit, next(name for name in read_as if case.is_right(read_as[name]))))
         if not unit and self.unit_names() != ("",):
             for wrong in case.wrong:
                 if any(wrong.is_near(value) for value in read_as.values()):
                     return Mark("slip", f"{wrong.slip.hint} And write the unit too.", wrong.slip.name)
             return Mark("not yet", "This is not the answer yet; write the unit too, so that more can be said.")
         return self._power_of_ten(value, case) if value is not None else None
+
+    def _about_unit(self, unit: str, right: str) -> str:
+        """What is wrong with the unit of a right number: how it is written, or which one it is."""
+        for name in self.unit_names():
+            if _same_name(unit.casefold(), name.casefold()) and not _same_name(unit, name):
+                return f"Write the unit as {units.pretty(name)}: capital and small letters tell units apart."
+        if any(_same_name(unit, name) for name in self.unit_names()):
+            return f"The number is right in {units.pretty(right)}; in {unit} it would be another one."
+        return f"The number is right, but {unit!r} is not the unit that belongs to it."
 
     def _power_of_ten(self, value: float, case: Case) -> Mark | None:
         for power in (-6, -3, -2, -1, 1, 2, 3, 6):
@@ -342,6 +360,10 @@ def _tolerance(exercise: Number, values: dict[str, float], worked: dict[str, flo
         moved = [_work(exercise.steps, values, {name: sign * nudge})[last] for sign in (1, -1)]
         grown *= 1 + max(abs(value - worked[last]) for value in moved) / abs(right)
     return abs(right) * (grown - 1 + NOISE)
+
+
+def _same_name(unit: str, other: str) -> bool:
+    return unit.replace(" ", "") == other.replace(" ", "")
 
 
 def _is_power_of_ten(unit: str, other: str) -> bool:

@@ -345,3 +345,33 @@ def test_the_file_is_private_to_nobody_but_readable(own_folder):
     exercises.answer("start.1", "a")
     mode = stat.S_IMODE((own_folder / f"answers-{DEMONSTRATION}.json").stat().st_mode)
     assert mode & stat.S_IRUSR
+
+
+@pytest.mark.parametrize(
+    ("name", "unit", "said"),
+    [
+        ("motors.6", "J", "is not the unit that belongs to it"),  # the dimension of a torque, and yet an energy
+        ("motors.1", "rad/s", "in rad/s it would be another one"),
+        ("motors.1", "RAD/S", "capital and small letters"),
+    ],
+)
+def test_a_unit_is_wrong_in_its_own_way(name, unit, said):
+    exercise = find(name)
+    right = exercise.case("K7-204").answers[0]
+    got = mark(exercise, f"{right:.4g} {unit}", code="K7-204")
+    assert got.verdict == "unit" and said in got.sentence
+
+
+def test_an_angle_is_no_efficiency():
+    exercise = find("motors.2")
+    right = exercise.case("K7-204").right  # a share: 0.8 is also 45.8 degrees, as a number
+    for typed in (f"{right * 57.29578:.4g} \u00b0", f"{right:.4g} rad"):
+        assert mark(exercise, typed, code="K7-204").verdict != "right"
+
+
+def test_out_by_two_is_told_where_no_slip_claims_it():
+    exercise = find("motors.1")
+    case = exercise.case("K7-204")
+    for factor in (2, 0.5):
+        assert not any(wrong.is_near(case.right * factor) for wrong in case.wrong)
+        assert mark(exercise, f"{case.answers[0] * factor:.5g} rpm", code="K7-204").slip == "factor of two"
