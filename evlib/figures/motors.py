@@ -292,8 +292,8 @@ def machine(result: None, axes: Axes) -> None:
         ("second\nshaft end", (-0.6, 0.24), (-1.5, 1.1), "left"),
         ("drive end", (9.8, 0.24), (9.3, 1.1), "left"),
         ("commutator,\nring of bars", (2.2, -0.7), (-0.4, -3.75), "center"),
-        ("armature winding", (4.25, -1.2), (2.9, -3.75), "center"),
-        ("armature (turns)", (6.0, -1.2), (6.5, -3.75), "center"),
+        ("armature\nwinding", (4.25, -1.2), (2.9, -3.75), "center"),
+        ("armature\n(turns)", (6.0, -1.2), (6.5, -3.75), "center"),
         ("bearing", (8.75, -0.4), (9.4, -3.75), "center"),
     )
     for words, at, where, side in labels:

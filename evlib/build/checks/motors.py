@@ -34,13 +34,14 @@ def pack_demand(b: View) -> Number:
 
 @check("motor current", topic="motors")
 def motor_current(b: View) -> Check:
-    """What the controller sends through each machine, against what its brushes carry for minutes."""
+    """What the controller sends through each machine, against what its brushes carry for about a minute."""
     line.only_series(b)
     shared = line.layout(b).in_parallel
     each = np.divide(b.controller.motor_current_limit, shared)
     return Check(
         "motor current", "motors", each, b.machine.brush_current_limit, "A",
-        working=Working("I = I_m / n_p", {"I_m": (b.controller.motor_current_limit, "A"), "n_p": (shared, "")},
+        working=Working("I = I_m / machines side by side",
+                        {"I_m": (b.controller.motor_current_limit, "A"), "machines side by side": (shared, "")},
                         (each, "A")),
         source="brush face area times the grade's current density",
         advice="turn the controller's motor-current limit down to what the brushes carry",
@@ -51,10 +52,14 @@ def motor_current(b: View) -> Check:
 def pack_current(b: View) -> Check:
     """The most that the controllers can draw, against what the pack may give."""
     asked = pack_demand(b)
+    asks: dict[str, tuple[Any, str]] = {}
+    if b.machine.kind == "series":  # an AC machine's inverter has a pack-current setting only
+        asks = {"I_m": (b.controller.motor_current_limit, "A"), "largest duty": (b.controller.duty_limit, ""),
+                "efficiency": (b.controller.controller_efficiency, "")}  # fmt: skip
     return Check(
         "pack current", "motors", asked, b.pack.pack_current_limit, "A",
-        working=Working("I_b = smaller of n_c I_cp and n_c D_m I_m / e_c",
-                        {"I_cp": (b.controller.controller_pack_current_limit, "A")}, (asked, "A")),
+        working=Working("I_b = controllers x the smaller of I_cp and I_m x largest duty / efficiency",
+                        {"I_cp": (b.controller.controller_pack_current_limit, "A"), **asks}, (asked, "A")),
         source=POWER,
         advice="set the controller's pack-current limit below the pack's; cells in parallel raise the pack's",
     )  # fmt: skip
@@ -86,9 +91,10 @@ def bar_volts(b: View) -> Check:
     mean = commutator.bar_volts(each, commutator_bars=b.machine.commutator_bars, poles=b.machine.poles)
     return Check(
         "bar volts", "motors", mean, b.machine.bar_volts_limit, "V",
-        working=Working("U between bars = (U_full D_m / n_s) 2p / n_b",
-                        {"U_full": (full, "V"), "n_s": (shared, ""), "2p": (b.machine.poles, ""),
-                         "n_b": (b.machine.commutator_bars, "")}, (mean, "V")),
+        working=Working("U between bars = (U full x largest duty / machines in series) x poles / bars",
+                        {"U full": (full, "V"), "largest duty": (b.controller.duty_limit, ""),
+                         "machines in series": (shared, ""), "poles": (b.machine.poles, ""),
+                         "bars": (b.machine.commutator_bars, "")}, (mean, "V")),
         source="15 V mean without compensating winding: common practice, no source; the maker first",
         advice="fewer cells, machines in series, or a lower duty limit: bars that flash over burn in one second",
     )  # fmt: skip
@@ -105,7 +111,7 @@ def speed_limit(b: View) -> Check:
         top = np.maximum(top, low)
     return Check(
         "speed limit", "motors", top, b.machine.speed_limit, "rad/s",
-        working=Working("w = v i / r, the larger", numbers, (top, "rad/s")),
+        working=Working("w = road speed x ratio of all gears / wheel radius, the larger", numbers, (top, "rad/s")),
         source="the maker's speed limit",
         advice="a smaller final drive ratio, an earlier change up, a lower top speed; and an over-speed trip in any "
         "case",
@@ -124,7 +130,7 @@ def stall_hold(b: View) -> Check:
     )  # fmt: skip
     return Check(
         "stall hold", "motors", b.targets.hold_time, allowed, "s",
-        working=Working("t = t_st (I_st / I)^2, I for T = m g sin(theta) r / i",
+        working=Working("t = t_st (I_st / I)^2, I for the T that holds the hill in low",
                         {"T": (torque, "N m"), "I": (amps, "A"), "I_st": (b.machine.stall_current, "A"),
                          "t_st": (b.machine.stall_time, "s")}, (allowed, "s")),
         source="adiabatic heating of the bars under the brushes, I^2 t",
@@ -149,8 +155,8 @@ def winding_climb(b: View) -> Check:
     hot = _after(b, HOUR, amps, line.frame_loss(b, amps, speed))
     return _winding(
         "winding after an hour's climb", b, hot,
-        {"G": (np.multiply(100, b.targets.climb_grade), "percent"), "v": (b.targets.climb_speed, "m/s"),
-         "w in direct": (speed, "rad/s"), "F": (force, "N"), "T, all machines": (torque, "N m"),
+        {"grade": (np.multiply(100, b.targets.climb_grade), "percent"), "road speed": (b.targets.climb_speed, "m/s"),
+         "w in direct": (speed, "rad/s"), "force at the wheels": (force, "N"), "T, all machines": (torque, "N m"),
          "I in each": (amps, "A"), "t": (HOUR, "s")},
         "climb in low, slower, or with more air through the machines; fit a winding sensor that the controller obeys",
     )  # fmt: skip
@@ -162,10 +168,12 @@ def winding_run_up(b: View) -> Check:
     line.only_series(b)
     shared = line.layout(b).in_parallel
     amps = np.minimum(np.divide(b.controller.motor_current_limit, shared), b.machine.brush_current_limit)
+    # The frame as hot as at the speed limit all the way: too much rather than too little.
     time = np.minimum(run_to_target(b).time, HOUR)
-    hot = _after(b, time, amps, line.frame_loss(b, amps, 0.0))
+    hot = _after(b, time, amps, line.frame_loss(b, amps, b.machine.speed_limit))
     return _winding(
-        "winding after a run-up", b, hot, {"I all the way": (amps, "A"), "t": (time, "s")},
+        "winding after a run-up", b, hot,
+        {"I all the way": (amps, "A"), "frame heated as at": (b.machine.speed_limit, "rad/s"), "t": (time, "s")},
         "a lower motor-current limit, or pauses between run-ups: this is one of them from the hottest air",
     )  # fmt: skip
 
