@@ -39,6 +39,7 @@ from evlib.panels.parking_pictures import show_lock as show_lock
 from evlib.parking import park_lock
 from evlib.parking import quantities as q
 from evlib.parking.reverse import Torques, WayBack
+from evlib.parking.roll_away import WALKING
 from evlib.parking.selector import POSITIONS, VALUES, State
 
 REST_PRESSURE = Quantity("p", "Pa", "pressure at rest, reverse or low selected", low=0, high=2e6, slider=(0, 1e6),
@@ -80,7 +81,7 @@ def roll_twin(result: RollCase, *, system: str = "SI") -> Twin:
     rows = (
         ("to one car length, freewheeling", _seconds(result.free_length)),
         ("to one car length, held back", _seconds(result.held_length)),
-        ("to a brisk walk, freewheeling", _seconds(result.free_walk)),
+        (f"to a brisk walk, {units.show(WALKING, 'm/s', system=system)}, freewheeling", _seconds(result.free_walk)),
         ("speed after 6 s, freewheeling", Amount(result.speed_after, "m/s")),
     )
     return Twin(

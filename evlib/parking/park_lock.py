@@ -98,7 +98,7 @@ def roll_before_hold(grade: road.Grade, *, mass: road.Mass, wheel_radius: road.W
 
     One whole tooth pitch if the pawl sits on a tooth, then the free play, then the wind-up under the car's weight.
     grade [1], mass [kg], wheel_radius [m], lock_ratio [1], park_teeth [1], backlash [rad] and stiffness [N m/rad]
-    at the toothed wheel. Gives [m]: where the car comes to rest. How far it swings on the way: :func:`taken_up`.
+    at the toothed wheel. Gives [m], for a car let down gently; let go at once it rolls further: :func:`taken_up`.
 
     >>> round(roll_before_hold(0.20, mass=1650.0, wheel_radius=0.30, lock_ratio=3.70, park_teeth=18.0, backlash=0.10,
     ...                        stiffness=5000.0), 4)

@@ -105,7 +105,7 @@ PARTS: dict[Way, tuple[tuple[str, ...], tuple[str, ...]]] = {
          "brushes set back to neutral, or less current backward"),
         ("one contact welded: the field is short-circuited, see below",
          "changed over with current flowing: arcs, and a torque against the turning that snaps shafts",
-         "brushes set ahead for forward spark when it turns backward",
+         "brushes set for forward spark when it turns backward",
          "internal pump turns backward: it draws the clutches empty"),
     ),
     "inverter": (

@@ -156,7 +156,7 @@ HOLDING: list[Exercise] = [
         objective=LOCK_GOAL,
         depth="Why",
         text="The park wheel has {teeth} teeth and {play} of free play, and sits before a final drive of {ratio}. Tyre "
-        "radius {radius}. Leave out the twist. How far can the car roll at most before park holds?",
+        "radius {radius}. Leave out the twist. How far can the car roll at most before the pawl takes it up?",
         given={
             "teeth": Draw(TEETH, "10", "30", "1"),
             "play": Draw(TURN, "2 deg", "14 deg", "1 deg"),
