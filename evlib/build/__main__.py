@@ -8,6 +8,7 @@ from __future__ import annotations
 import argparse
 import os
 import sys
+import textwrap
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -23,6 +24,8 @@ from evlib.build.sheet import PAPERS, sheet, side_text
 from evlib.ground.checks import FAIL, NOT_KNOWN
 from evlib.ground.errors import DoesNotApply, NotKnown
 from evlib.ground.folder import write_atomically
+
+CELL = 50  # letters of a cell of a comparison; two builds then fit into a window
 
 
 def main(words: list[str] | None = None) -> int:
@@ -90,11 +93,11 @@ def _compare(names: list[str]) -> int:
         return 2
     found = compare([read_build(find_build(name)) for name in names])
     print(found.sentence)
-    for table in listed(found, names, most=1000):
-        print(f"\n{table.title}\n{_aligned(table.header, table.rows)}")
-    print()
     for name, each in zip(names, found.reviews, strict=True):
         print(f"{name}: {each.summary}")
+    for table in listed(found, names, most=1000):
+        rows = [[textwrap.shorten(cell, CELL, placeholder=" ...") for cell in row] for row in table.rows]
+        print(f"\n{table.title}\n{_aligned(table.header, rows)}")
     return max(_status(each) for each in found.reviews)
 
 
@@ -104,6 +107,7 @@ def _repair(asked: argparse.Namespace) -> int:
     if asked.check and asked.check not in [check.name for check in before.checks]:
         print(f"--check: {asked.check!r} is no check; the command review lists them", file=sys.stderr)
         return 2
+    print(f"{before.summary}\n")  # first too: what follows is long
     for name in [asked.check] if asked.check else failed(before):
         check = before.check(name)
         if check.demand is None:
@@ -149,6 +153,7 @@ def _review(asked: argparse.Namespace) -> int:
     elif asked.command == "json":
         _written(asked.output, build_json(build))
     else:
+        print(f"{found.summary}\n")  # first too: what follows is long
         for check in found.checks:
             numbers = "" if check.demand is None else f"  {side_text(check, check.demand)} of "
             numbers += "" if check.demand is None else side_text(check, check.capacity)

@@ -285,4 +285,6 @@ def find_build(name: str) -> Path:
         if place.suffix == ".toml" and place.is_file():
             return place
     there = sorted({p.stem for where in (folder() / "builds", shipped) if where.is_dir() for p in where.glob("*.toml")})
-    raise BadBuild(name, [Problem("build", "", f"no build of that name; there are: {', '.join(there)}")])
+    near = difflib.get_close_matches(name, there, n=1)
+    meant = f"; did you mean {near[0]}?" if near else ""
+    raise BadBuild(name, [Problem("build", "", f"no build of that name; there are: {', '.join(there)}{meant}")])

@@ -69,7 +69,10 @@ class Repairs:
         """The outcome in one sentence."""
         if not self.reach:
             return f"{self.check}: none of the {self.tried} values that one can change does it alone."
-        return f"{self.check}: {self.reach} of the {self.tried} values that one can change would each do it alone."
+        more = f"; the first {len(self.found)} are shown" if self.reach > len(self.found) > 0 else ""
+        return (
+            f"{self.check}: {self.reach} of the {self.tried} values that one can change would each do it alone{more}."
+        )
 
 
 HEADER = ("change", "now", "to", "margin then", "no longer failing", "fails then")

@@ -7,12 +7,13 @@ import re
 import checks
 import pytest
 
+from evlib.build.changes import changed_by, changes_of
 from evlib.build.file import blank, find_build, parse_build, read_build
 from evlib.build.sheet import sheet
 
 PAPER = {"A4": (595, 842), "Letter": (612, 792)}  # points
 MARGIN = 14 / 25.4 * 96  # the sheet's own margin at the sides in CSS pixels
-BUILDS = ["orchard_van", "quarry_pickup", "college_hatch", "blank", "long names"]
+BUILDS = ["orchard_van", "quarry_pickup", "college_hatch", "blank", "long names", "changed"]
 
 # What reaches out of the page's width, or out of its drawing; and words of a drawing that lie on each other.
 STICKING = """
@@ -44,6 +45,8 @@ STICKING = """
 def build_of(name):
     if name == "blank":
         return parse_build(blank())
+    if name == "changed":
+        return changed_by(read_build(find_build("quarry_pickup")), changes_of("quarry_pickup"))
     if name == "long names":
         return parse_build(f"[build]\nname = '{'Wonderful ' * 12}'\nnote = '{'word ' * 120}'\n")
     return read_build(find_build(name))

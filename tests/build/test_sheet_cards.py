@@ -142,7 +142,7 @@ def test_foot_off_by_hand(van):
     turns = TURNS * 40 / 3.6  # rad/s at the rotors
     drag = 2 * (1.5 + 1.0e-5 * turns**2) * TURNS  # N at the tyres, two machines
     said_ = page_of(van)["Slowing down"]
-    assert number_before("km/h", said_.split("take ")[1]) == near(3.6 * drag / 1650)
+    assert number_before("km/h", said_.split("take ")[1]) == near(3.6 * drag / 1650, rel=0.05)  # two figures
     assert "no engine braking" in said_
 
 

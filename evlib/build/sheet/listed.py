@@ -29,6 +29,7 @@ from evlib.ground.quantity import quantity_of
 
 # Where a length is a size that somebody cuts or checks: a third figure would round it away.
 CUT_PLACES = tuple(f"coupling.{name}" for name in ("far_shaft", "near_shaft", "sleeve", "cut", "gearbox_joint"))
+MUCH = 10.0  # a margin of more is no better news: thousands of per cent say nothing
 _KILO = {"ohm": {"SI": "kohm", "shop": "kohm"}}  # insulation is read in thousands
 
 
@@ -43,7 +44,7 @@ def check_row(check: Check, *, scale: float = 1.0) -> dict[str, Any]:
         "check": check,
         "demand": side_text(check, check.demand),
         "capacity": side_text(check, check.capacity),
-        "margin": margin_text(margin),
+        "margin": margin_text(margin if margin is None or margin == math.inf else min(margin, MUCH)),
         "wanted": f"{100 * float(check.target):.0f} %",
         "bar_from": round(50 + min(share, 0.0)),
         "bar_wide": max(round(abs(share)), 1),
@@ -54,14 +55,19 @@ def check_row(check: Check, *, scale: float = 1.0) -> dict[str, Any]:
 
 
 def card_rows(build: Build) -> list[tuple[str, ...]]:
-    """The commissioning card, line by line: number, task, place, expected, band, why, stop if."""
+    """The commissioning card, line by line: number, task, place, expected, band, why, stop if.
+
+    A reason that is the one of the line above is not said again: the room goes to what is read.
+    """
     rows: list[tuple[str, ...]] = []
+    last = ""
     for number, line in enumerate(card(View(build.parts))[0], 1):
         expected, low, high = (
             both(value, line.unit, kind=line.kind, shown=_KILO.get(line.unit)) if math.isfinite(value) else "no limit"
             for value in (line.expected, line.low, line.high)
         )
-        rows.append((str(number), line.task, line.place, expected, f"{low} to {high}", line.why, line.stop_if))
+        why, last = ("as above" if line.why == last else line.why), line.why
+        rows.append((str(number), line.task, line.place, expected, f"{low} to {high}", why, line.stop_if))
     return rows
 
 

@@ -13,11 +13,12 @@ from evlib.build.sheet.settings import road_speed_low
 from evlib.build.sheet.words import BLANK, both, said, side_text, tried
 from evlib.build.slowing import RULE_SPEED, braking_force, motor_drag
 from evlib.build.view import View
-from evlib.ground.checks import NOT_APPLICABLE
+from evlib.ground.checks import MARGINAL, NOT_APPLICABLE
 
 USABLE = 0.8  # of the charge is driven before it stops; common practice, no source
 TRACES = (("urban", "a public town cycle"), ("village", "an invented delivery round"),
           ("ridge", "an invented main road along a ridge"))  # fmt: skip
+ROUND = 2  # figures of what a driver feels, where a third says nothing
 TOWED = 50 / 3.6  # m/s; a speed at which vehicles are towed
 
 Section = tuple[str, list[str]]
@@ -40,6 +41,11 @@ def _side(found: Review, name: str, side: str) -> str:
     return BLANK if value is None else side_text(check, value)
 
 
+def _spare(found: Review, name: str) -> str:
+    """What follows a number that is nearly used up; nothing where there is room, or none is known."""
+    return " There is hardly anything to spare." if found.check(name).verdict == MARGINAL else ""
+
+
 def _applies(found: Review, name: str) -> bool:
     return bool(found.check(name).verdict != NOT_APPLICABLE)
 
@@ -50,23 +56,26 @@ def _creep(b: View, found: Review, kind: str | None) -> list[str]:
         words.append("An inverter may be set to creep; this build states nothing about that.")
     if _applies(found, "rollback at a hill start"):
         grade = said(b, "parking.hill_start.hill_grade")
-        back = _side(found, "rollback at a hill start", "demand")
+        back = both(found.check("rollback at a hill start").demand, "m", digits=ROUND) or BLANK
         words.append(f"From the brake to the pedal on a slope of {grade} it rolls back {back}. Use the handbrake.")
     return words
 
 
 def _hills(b: View, found: Review, kind: str | None) -> list[str]:
     grade = said(b, "targets.start_grade")
-    words = [f"The steepest slope it starts on is {_side(found, 'steepest start', 'capacity')}; {grade} was asked for."]
+    words = [f"The steepest slope it starts on is {_side(found, 'steepest start', 'capacity')}; {grade} was asked for."
+             f"{_spare(found, 'steepest start')}"]  # fmt: skip
     words += filter(None, [handbrake_short(b, found)])
     if kind != "ac":
         hold = _side(found, "stall hold", "capacity")
-        words.append(f"Never hold it on a slope with the pedal: on {grade} the bars under the brushes bear {hold}.")
+        words.append(f"Never hold it on a slope with the pedal: on {grade} the bars under the brushes bear {hold}."
+                     f"{_spare(found, 'stall hold')}")  # fmt: skip
     climb, speed = said(b, "targets.climb_grade"), said(b, "targets.climb_speed")
-    if _applies(found, "winding after an hour's climb"):
-        demand, capacity = (_side(found, "winding after an hour's climb", s) for s in ("demand", "capacity"))
+    name = "winding after an hour's climb"
+    if _applies(found, name):
+        demand, capacity = (_side(found, name, s) for s in ("demand", "capacity"))
         words.append(f"After an hour at {speed} on {climb} the windings are {demand} above the air; {capacity} is the "
-                     "most. After such a climb let the blower run before you park.")  # fmt: skip
+                     f"most.{_spare(found, name)} After such a climb let the blower run before you park.")  # fmt: skip
     else:
         words.append(f"Whether it climbs {climb} at {speed} for an hour is not worked out for this kind of motor.")
     return words
@@ -78,7 +87,8 @@ def _slowing(b: View, kind: str | None) -> list[str]:
             force = braking_force if v.machine.kind == "ac" else motor_drag
             return force(v, gear_ratio=getattr(gear_ratios(v), gear), road_speed=RULE_SPEED) / v.vehicle.mass
 
-        return f"{said(b, make, 'm/s')} each second"
+        value, _, _ = tried(b, make)
+        return f"{BLANK if value is None else both(value, 'm/s', digits=ROUND)} each second"
 
     speed = both(RULE_SPEED, "m/s")
     if kind == "ac":

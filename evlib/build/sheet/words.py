@@ -23,7 +23,7 @@ BLANK = "__________"  # a line to fill in by hand
 WANTING = "needs "  # so begins the registry's reason where a value is wanting, and no other
 
 
-def both(value: Any, unit: str, *, kind: str = "", shown: Any = None) -> str:
+def both(value: Any, unit: str, *, kind: str = "", shown: Any = None, digits: int = 3) -> str:
     """A value in both systems of units, ``1230 N m (909 lbf ft)``; once where they are the same."""
     if value is None:
         return ""
@@ -31,7 +31,10 @@ def both(value: Any, unit: str, *, kind: str = "", shown: Any = None) -> str:
         return value
     kind = "difference" if unit == "K difference" else kind
     unit = unit.removesuffix(" difference")
-    si, shop = (units.show(float(value), unit, kind=kind, system=system, shown=shown) for system in ("SI", "shop"))
+    si, shop = (
+        units.show(float(value), unit, kind=kind, system=system, shown=shown, digits=digits)
+        for system in ("SI", "shop")
+    )
     return si if si == shop else f"{si} ({shop})"
 
 
