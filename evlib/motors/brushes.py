@@ -103,7 +103,7 @@ def maintenance_card(
 
     current: usual [A]; speed: usual [rad/s]; brush_area [m2]; brushes_per_polarity; brush_pressure [Pa];
     brush_friction [1]; commutator_radius [m]; brush_length, brush_length_least [m]; brush_wear [m/s]. Carbon dust
-    conducts: blow it out (dead, masked, outdoors) and read insulation before and after.
+    conducts: blow it out (dead, outdoors, with mask and eye protection) and read insulation before and after.
 
     >>> c = maintenance_card(200.0, speed=300.0, brush_area=8e-4, brushes_per_polarity=4, brush_pressure=30e3,
     ...     brush_friction=0.2, commutator_radius=0.07, brush_length=0.032, brush_length_least=0.016,

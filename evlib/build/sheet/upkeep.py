@@ -46,8 +46,8 @@ TASKS = (
          f"{both(PRESSURE_ROAD[0], 'Pa')} to {both(PRESSURE_ROAD[1], 'Pa')}. Shortest now ______, least by the maker "
          "______", only=only_series),
     Task("Commutator and its dust", SERVICE,
-         "even and brown, no burnt or high bars. Blow the dust out dead, masked, outdoors: carbon conducts. Read "
-         "insulation before and after", only=only_series),
+         "even and brown, no burnt or high bars. Blow the dust out dead, outdoors, mask and eye protection on: it "
+         "conducts. Read insulation before and after", only=only_series),
     Task("Insulation of pack and motors", "service, and after any work", "both leaks, by the card's method",
          (Line("at least", asked, "ohm", shown={"SI": "kohm", "shop": "kohm"}),)),
     Task("Contactors", YEAR, "each opens and closes by ear; a welded one is found before precharge, never in the dark",
@@ -121,6 +121,7 @@ class Part:
     what: str | Callable[[View], str]
     count: Make | int  # a path, how it is counted, or a number
     lines: tuple[Line, ...]
+    also: tuple[str, ...] = ()  # paths of values that its lines work with
 
 
 def _cells(b: View) -> str:
@@ -192,7 +193,7 @@ PARTS = (
     Part("Controller or inverter", _controllers,
          (Line("volts, at least", full_volts, "V"),
           Line("motor side", _motor_side, "A"),
-          Line("pack side", "controller.controller_pack_current_limit"))),
+          Line("pack side", "controller.controller_pack_current_limit")), ("controller.motor_current_limit",)),
     Part("Cells", _cells,
          (Line("in series", "pack.cells_in_series"),
           Line("in parallel", "pack.cells_in_parallel"),
@@ -271,7 +272,7 @@ def parts_list(b: View, *, changed: Collection[str] = ()) -> list[tuple[str, str
         count = part.count if isinstance(part.count, int) else said(b, part.count)
         sizes = "; ".join(f"{row.what} {row.text or BLANK}".strip() for row in card.rows)
         what = part.what if isinstance(part.what, str) else part.what(b)
-        if {line.make for line in part.lines if isinstance(line.make, str)} & set(changed):
+        if {*part.also, *(line.make for line in part.lines if isinstance(line.make, str))} & set(changed):
             sizes = f"CHANGED: {sizes}"
         rows.append((what, str(count), sizes))
     return rows
