@@ -2,30 +2,16 @@
 
 from __future__ import annotations
 
-from evlib.build.changes import changed_by, changes_of, differences
-from evlib.build.schema import Build, declared
-from evlib.build.sheet.words import value_text
-from evlib.ground.quantity import quantity_of
+from evlib.build.changes import changed_by, changes_of
+from evlib.build.schema import Build
+from evlib.build.sheet.listed import changed
 from evlib.ground.shown import Shown
 from evlib.lesson.parts import table
 
 
 def listed(build: Build, name: str) -> Shown:
-    """Every value that the named changes change: what it was, what it is, and why."""
-    rows = []
-    for each in differences(build, changes_of(name)):
-        quantity = quantity_of(declared()[each.path])
-        words = quantity.text if quantity else each.path.rpartition(".")[2].replace("_", " ")
-        before = "not known" if each.before is None else value_text(each.before, quantity)
-        rows.append(
-            (
-                words,
-                before.partition(" (invented")[0],
-                value_text(each.after, quantity).partition(" (inv")[0],
-                each.note,
-            )
-        )
-    return table(("value", "was", "is", "why"), rows)
+    """Every value that the named changes change: what it was, what it is, and why; the same rows as on the sheet."""
+    return table(("value", "was", "is", "why"), changed(made(build, name)))
 
 
 def made(build: Build, name: str) -> Build:

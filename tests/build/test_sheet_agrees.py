@@ -164,6 +164,8 @@ def test_changed_parts_are_among_the_parts():
     parts = {what: sizes for what, _, sizes in parts_list(View(REPAIRED.parts), changed=paths)}
     for what in ("Final drive", "Blower, duct and filter for the motors", "Handbrake, lever and cables"):
         assert parts[what].startswith("CHANGED: ")
+    limit = parts_list(View(PICKUP.parts), changed=["controller.motor_current_limit"])
+    assert [what for what, _, sizes in limit if sizes.startswith("CHANGED")] == ["Controller or inverter"]
     assert parts["Electric oil pump"].startswith("CHANGED: ") and not parts["Vacuum pump"].startswith("CHANGED")
 
 

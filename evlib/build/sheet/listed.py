@@ -126,7 +126,8 @@ def changed(build: Build) -> list[tuple[str, str, str, str]]:
     """What was changed on the build since it was read: the value in words, what it was, what it is, and why."""
     rows = []
     for each in made_on(build):
-        was, now = ("not known" if v is None else _put_in(each.path, v) for v in (each.before, each.after))
+        was, now = ("not known" if v is None else _put_in(each.path, v).partition(" (invented")[0]
+                    for v in (each.before, each.after))  # fmt: skip
         what = "your wish: " if each.path.startswith("targets.") else ""  # asking less is not a part that is mended
         rows.append((what + in_words(each.path), was, now, each.note))
     return rows
