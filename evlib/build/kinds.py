@@ -65,7 +65,8 @@ TABLE: tuple[tuple[str, str], ...] = (
     ("parking.handbrake.*", FACT),
     ("protection.insulation.*", FACT), ("protection.short_circuit.*", FACT), ("protection.plates.*", FACT),
     ("*.link_capacitance", FACT), ("*.cable_ambient", FACT), ("*.steady_current", FACT), ("*.peak_time", FACT),
-    ("*.stranding_factor", FACT), ("*.cable_diameter", FACT), ("*.pack_mass", FACT), ("*.least_vacuum", FACT), ("*.stroke_volume", FACT),
+    ("*.stranding_factor", FACT), ("*.cable_diameter", FACT), ("*.pack_mass", FACT),
+    ("*.least_vacuum", FACT), ("*.stroke_volume", FACT),
 )  # fmt: skip
 
 
