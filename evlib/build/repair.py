@@ -69,7 +69,8 @@ class Repairs:
         """The outcome in one sentence."""
         if not self.reach:
             return f"{self.check}: none of the {self.tried} values that one can change does it alone."
-        more = f"; the first {len(self.found)} are shown" if self.reach > len(self.found) > 0 else ""
+        shown = "the first is" if len(self.found) == 1 else f"the first {len(self.found)} are"
+        more = f"; {shown} shown" if self.reach > len(self.found) > 0 else ""
         return (
             f"{self.check}: {self.reach} of the {self.tried} values that one can change would each do it alone{more}."
         )

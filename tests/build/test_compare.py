@@ -117,6 +117,7 @@ def test_compare_gives_0_where_every_check_passed(capsys):
         (["compare", "orchard_van"], "builds: 1 given; allowed: 2 to 4"),
         (["compare", *["orchard_van"] * 5], "builds: 5 given; allowed: 2 to 4"),
         (["compare", "orchard_van", "no_such_van"], "no build of that name; there are:"),
+        (["compare", "orchard_van", "quary_pickup"], "did you mean quarry_pickup?"),
         (["repair", "orchard_van", "--check", "grap"], "--check: 'grap' is no check; the command review lists them"),
         (["repair", "no_such_van"], "no build of that name"),
     ],

@@ -198,3 +198,10 @@ def test_every_line_of_the_table_of_kinds_decides_something():
 )  # fmt: skip
 def test_a_value_is_of_its_kind(path, kind):
     assert kind_of(path) == kind
+
+
+def test_the_sentence_says_when_not_all_are_shown(pickup):
+    few = repair(pickup, "bar volts", most=1)
+    assert few.reach > 1 and few.sentence.endswith("; the first is shown.")
+    every = repair(pickup, "bar volts", most=50)
+    assert len(every.found) == every.reach and "shown" not in every.sentence
