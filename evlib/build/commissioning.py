@@ -14,7 +14,7 @@ from evlib.build.checks.hydraulics.pressure import pressure_switch
 from evlib.build.checks.motors import turns
 from evlib.build.checks.safety.charge import discharge_time, precharge_circuit
 from evlib.build.launch import Gear, handover_needed, hot_oil, rest_at
-from evlib.build.protection import freed_line, full_volts, shutdown_circuit
+from evlib.build.protection import dead_wait, freed_line, full_volts, shutdown_circuit
 from evlib.build.view import View
 from evlib.ground import units
 from evlib.ground.errors import DoesNotApply, NotKnown
@@ -112,8 +112,7 @@ def _precharge(b: View) -> list[CardLine]:
 
 
 def _discharge(b: View) -> list[CardLine]:
-    part = b.protection
-    wait = 5 * float(np.asarray(part.discharge.discharge_resistance * part.precharge.link_capacitance))
+    wait = float(np.asarray(dead_wait(b)))
     return [around("Switched off, time to 60 V at the controller",
                    why=f"proves the resistor; begin proving dead after {units.show(wait, 's')}, five time constants",
                    expected=float(np.asarray(discharge_time(b))), spread=0.25, unit="s",

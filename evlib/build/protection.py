@@ -17,6 +17,12 @@ from evlib.safety import faults, loop, motor_loop, overspeed
 from evlib.safety.shutdown import Circuit
 
 
+def dead_wait(b: View) -> Number:
+    """Time after switching off at which proving dead begins [s]: five time constants, 0.7 % of the voltage left."""
+    part = b.protection
+    return np.asarray(5 * part.discharge.discharge_resistance * part.precharge.link_capacitance)
+
+
 @derived
 def full_volts(b: View) -> Number:
     """Voltage of the full pack at rest [V]: the highest that the vehicle meets when it is not being charged."""

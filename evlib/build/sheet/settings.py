@@ -25,7 +25,7 @@ from evlib.build.launch import (
     rest_at,
     rest_hot,
 )
-from evlib.build.protection import freed_line, full_volts, pack_peak, short_circuits
+from evlib.build.protection import dead_wait, freed_line, full_volts, pack_peak, short_circuits
 from evlib.build.sheet.words import Card, Line, Make, both, fill, said, tried
 from evlib.build.view import View
 from evlib.ground.errors import DoesNotApply
@@ -219,7 +219,8 @@ PROTECTIONS = (
          note=_beside("", "protection.precharge.precharge_wait", least=precharge_time, unit="s")),
     Line("precharge needs", precharge_time, "s", ""),
     Line("Discharge resistor", "protection.discharge.discharge_resistance", note="across the controller's input"),
-    Line("Switched off, below 60 V after", discharge_time, "s", "prove it dead with a meter all the same"),
+    Line("Switched off, below 60 V after", discharge_time, "s", "not dead yet"),
+    Line("Begin proving dead after", dead_wait, "s", "five time constants; the meter decides, not the clock"),
     Line("Pack cable, copper", "protection.pack_cable.conductor_area"),
     Line("Motor cable, copper", "protection.motor_cable.conductor_area"),
     Line("Insulation asked, each leak", asked, "ohm", "", "", {"SI": "kohm", "shop": "kohm"}),

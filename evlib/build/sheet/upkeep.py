@@ -15,7 +15,7 @@ from evlib.build.checks.safety.charge import discharge_time
 from evlib.build.checks.safety.insulation import asked
 from evlib.build.launch import rest_hot
 from evlib.build.line import only_series
-from evlib.build.protection import full_volts
+from evlib.build.protection import dead_wait, full_volts
 from evlib.build.sheet.words import BLANK, Line, Make, at, both, cut_size, fill, said, tried
 from evlib.build.view import View
 from evlib.ground.errors import DoesNotApply, NotKnown
@@ -58,7 +58,7 @@ TASKS = (
          (Line("one joint, at most", "protection.pack_cable.joint_resistance"),
           Line("gap to the propeller shaft", "protection.plates.cable_clearance"))),
     Task("Discharge", YEAR, "time after switching off; proved dead with a meter all the same",
-         (Line("below 60 V after", discharge_time, "s"),)),
+         (Line("below 60 V after", discharge_time, "s"), Line("begin proving dead after", dead_wait, "s"))),
     Task("Over-speed trip", YEAR, "with a signal generator, wheels still",
          (Line("trips at", "protection.overspeed_trip.trip_speed"),
           Line("within", "protection.overspeed_trip.detection_delay"))),
