@@ -43,7 +43,7 @@ class Review:
         counts = self.counts
         return (
             f"{counts[PASS] + counts[MARGINAL]} checks passed ({counts[MARGINAL]} of them marginal), "
-            f"{counts[FAIL]} failed, {counts[NOT_KNOWN]} not known, {counts[NOT_APPLICABLE]} do not apply"
+            f"{counts[FAIL]} failed, {counts[NOT_KNOWN]} not known, {counts[NOT_APPLICABLE]} not applicable"
         )
 
     def check(self, name: str) -> Check:
