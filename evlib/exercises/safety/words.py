@@ -29,7 +29,7 @@ HEAT = Quantity("W", "J", "heat", low=0, shown={"SI": "J", "shop": "J"})
 READ_GOAL = "work out insulation, precharge and discharge, and judge a reading"
 AGREE_GOAL = "check that fuse, cable and contactor agree from the coldest short to the hottest"
 SPEED_GOAL = "work out how long over-speed detection may take, and find the single fault that leaves a pack connected"
-HANDS_GOAL = "work out what lifting, a cutting wheel and the pack's fixing ask, and what an inspector will ask"
+HANDS_GOAL = "work out what lifting, a cutting wheel and the pack's fixing must stand, and what an inspector will ask"
 CARD_GOAL = "judge a commissioning card, and say when to stop"
 
 K_RUBBER = 143e6  # A s^0.5/m2, copper from 90 to 250 °C; IEC 60364-5-54
