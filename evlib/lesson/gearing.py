@@ -105,7 +105,7 @@ def holds_table(build: Build) -> Shown:
                                   ("reverse clutch", held.reverse, -np.asarray(ratios.reverse))):  # fmt: skip
         times = float(np.asarray(multiple))
         rows.append((name, f"{float(np.asarray(ratio)):+.3f}", f"{times:.3f}", both(times * torque, "N m")))
-    return table(("held by", "ratio", "times input torque", "at full torque"), rows)
+    return table(("held or passed on by", "ratio", "times input torque", "at full torque"), rows)
 
 
 def spinning_table(build: Build) -> Shown:

@@ -64,7 +64,7 @@ AT_THE_DESK: list[Exercise] = [
             ),
             Line(
                 name="hill",
-                equation="mass x 9.81 x sine of the slope's angle",
+                equation="mass x 9.80665 m/s2 x sine of the slope's angle",
                 unit="N",
                 function=lambda mass, grade: mass * GRAVITY * sin(atan(grade)),
                 holds="The share of the weight along the road goes by the sine of the angle. Do this sum again: rise "

@@ -139,7 +139,7 @@ RATIOS_AND_CHANGES: list[Exercise] = [
         right=lambda mass, grade: grade_force(mass, grade=grade),
         steps=(
             Step("angle", "arctan(grade)", "rad", lambda grade: atan(grade)),
-            Step("weight", "mass x 9.807 m/s2", "N", lambda mass: mass * GRAVITY),
+            Step("weight", "mass x 9.80665 m/s2", "N", lambda mass: mass * GRAVITY),
             Step("pull", "weight x sin(angle)", "N", lambda weight, angle: weight * sin(angle)),
         ),
         slips=(
@@ -318,8 +318,8 @@ RATIOS_AND_CHANGES: list[Exercise] = [
         depth="Why",
         text="Why has a two-speed box of this kind a second sun?",
         choices=(
-            Option(text="With three members, two shafts leave one to hold: one ratio only", right=True,
-                   reason="Input and output take two members; each further ratio needs another member to hold."),
+            Option(text="With three members, two shafts leave one to hold: one ratio besides direct", right=True,
+                   reason="Direct holds nothing, it locks two members. Low and reverse must each hold another one."),
             Option(text="One sun alone could not carry the torque of two motors",
                    reason="The teeth's strength is a matter of width and module, not of how many ratios there are."),
             Option(text="The second sun drives the oil pump while the vehicle stands",
