@@ -2,6 +2,9 @@
 // nothing: every answer goes to the one marker. Comes after panels/mount.js in one text.
 
 let boxes = 0; // counts this exercise's boxes, for ids that differ
+const PATIENCE = 8000; // ms
+const UNANSWERED = "No answer came. What you typed is kept: run all cells again, then send it once more.";
+const EARLIER = "Typed earlier and not marked yet: send it once more.";
 
 export default {
   initialize({ model, signal }) {
@@ -24,7 +27,7 @@ class Boxes extends Mounted {
   view(mount) {
     const box = new Box(this, this.model.get("spec"));
     mount.querySelector(".evlib-live").replaceChildren(box.root);
-    if (this.said) box.say(this.said);
+    box.open(this.said);
     return box;
   }
 
@@ -48,6 +51,17 @@ class Box {
     const forms = { line: this.field, text: this.field, choices: this.choices, order: this.order, lines: this.lines };
     const field = forms[spec.form].call(this, spec);
     this.root = make("div", { class: "evlib-box", "data-exercise": spec.id }, [field, button, this.heard]);
+    this.key = `evlib-answer-${spec.id}`;
+    for (const kind of ["input", "change"]) this.root.addEventListener(kind, () => this.stale());
+  }
+
+  // What was typed and got no answer is shown again; else what the marker said last.
+  open(said) {
+    const left = this.kept();
+    if (left && !(said && said.text === left)) {
+      this.fill(left);
+      this.tell("unread", "not read", EARLIER);
+    } else if (said) this.say(said);
   }
 
   // Lab's command mode would swallow the keys without the attribute, and it must stand on each input itself.
@@ -97,6 +111,7 @@ class Box {
           const now = [...list.children], at = now.indexOf(row), to = Math.min(Math.max(at + by, 0), now.length - 1);
           if (to !== at) list.insertBefore(row, by < 0 ? now[to] : now[to].nextSibling);
           button.focus();
+          this.stale();
           touched = true;
           moved.textContent = `Now step ${to + 1} of ${now.length}: ${text}`;
         });
@@ -129,11 +144,38 @@ class Box {
     return make("div", {}, [choices, make("div", { class: "evlib-field" }, [label, box])]);
   }
 
-  submit() { this.boxes.send({ kind: "answer", text: this.typed() }); }
+  submit() {
+    const text = this.typed();
+    this.keep(text);
+    this.stale();
+    this.waiting = setTimeout(() => { this.waiting = 0; this.tell("unread", "not read", UNANSWERED); }, PATIENCE);
+    this.boxes.send({ kind: "answer", text });
+  }
 
   say({ text, verdict, words, sentence }) {
+    if (!this.waiting && this.kept() && this.kept() !== text) return; // an older answer: the newer one waits
+    clearTimeout(this.waiting);
+    this.waiting = 0;
+    this.keep("");
     this.fill(text);
+    this.tell(verdict, words, sentence);
+  }
+
+  tell(verdict, words, sentence) {
     this.heard.className = "evlib-heard evlib-" + verdict.replace(" ", "-");
     this.heard.replaceChildren(make("b", {}, [words + (sentence ? ": " : "")]), sentence);
   }
+
+  // A verdict does not stand beside another answer than its own.
+  stale() {
+    if (this.waiting) return;
+    this.heard.className = "evlib-heard";
+    this.heard.replaceChildren();
+  }
+
+  keep(text) {
+    try { text ? sessionStorage.setItem(this.key, text) : sessionStorage.removeItem(this.key); } catch (error) { /* nowhere */ }
+  }
+
+  kept() { try { return sessionStorage.getItem(this.key); } catch (error) { return null; } }
 }

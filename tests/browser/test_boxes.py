@@ -216,3 +216,35 @@ def test_boxes_of_every_kind_pass_axe_and_come_back_as_they_were_left(page, kind
     if screenshots:
         scroll(page, -100_000)
         lab.picture(page, screenshots / "boxes.png", lab.WIDE[0])
+
+
+def test_an_answer_that_nobody_hears_is_kept_and_no_verdict_stands_beside_another_answer(page, kinds):
+    opened = kinds()
+    first = box(page, "start.1")
+    first.get_by_role("radio").first.check()
+    first.get_by_role("button", name="Check").press("Enter")
+    lab.wait_for(lambda: first.locator(".evlib-heard").inner_text(), 20, "a verdict")
+    first.get_by_role("radio").nth(1).check()
+    assert first.locator(".evlib-heard").inner_text() == ""  # it was about the other choice
+
+    number = box(page, "hydraulics.15")
+    field = number.get_by_role("textbox")
+    field.focus()
+    page.keyboard.type("7 kPa")
+    opened.kernel_dies()
+    page.keyboard.press("Enter")
+    heard(number, "No answer came")
+    assert field.input_value() == "7 kPa"
+    page.reload()
+    page.wait_for_selector(".jp-NotebookPanel:not(.lm-mod-hidden) .jp-Cell", timeout=60_000)
+    lab.wait_for(opened.ready, 90, "a kernel that waits for work")
+    for _ in range(5):  # asked too early, a new kernel runs nothing
+        opened.menu("Run", "Run All Cells")
+        page.wait_for_timeout(3000)
+        if page.locator('.evlib-box[data-exercise="hydraulics.15"]:visible').count():
+            break
+    again = box(page, "hydraulics.15")
+    heard(again, "Typed earlier and not marked yet")
+    assert again.get_by_role("textbox").input_value() == "7 kPa"
+    again.get_by_role("textbox").press("Enter")
+    heard(again, "not yet")
