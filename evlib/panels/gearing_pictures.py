@@ -67,7 +67,7 @@ def show_coast_down(found: CoastFit) -> None:
         text = f"{value:.{digits}f} ± {found.half_width[name]:.{digits}f}"
         rows.append((names[name], f"{text} {units.pretty(unit.get(name, ''))}".strip()))
     scatter = units.show(found.scatter, "m/s")
-    said = f"The fit lies within {scatter} of the logs (one standard deviation); the ranges are 95 % intervals."
+    said = f"The fit misses the logs by {scatter} (one standard deviation); the ranges are 95 % intervals."
     air = "rolling and air drag" if "drag_area" in found.values else "drag that is the same at every speed"
     alt = f"Speed over time for both runs, logged dots on lines fitted with {air}; below, logged less fitted speeds."
     show(figures.coast_down, found, Twin(alt=alt, sentence=said, table=Table(("what", "value"), tuple(rows))),

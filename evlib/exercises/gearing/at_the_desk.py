@@ -108,7 +108,7 @@ AT_THE_DESK: list[Exercise] = [
                 name="per cent read as degrees",
                 function=lambda mass, grade: mass * GRAVITY * sin(radians(100 * grade)),
                 hint="That is what stands there now. Per cent of grade is rise over run; degrees are something else.",
-                why="The line is written rightly, but the per cents of the grade went in as degrees.",
+                why="The line reads well, and yet the per cents of the grade went in as degrees.",
             ),
             Fault(
                 line="left",
