@@ -24,7 +24,7 @@ STYLE = """
 body{font:11pt/1.35 "DejaVu Sans",Verdana,sans-serif;color:#1c1c1c;margin:0 auto;max-width:46rem;padding:1rem}
 h1{font-size:1.5rem;margin:0}h2{font-size:1.05rem;margin:.7rem 0 .2rem;border-bottom:2px solid}
 table{border-collapse:collapse;width:100%}td,th{border:1px solid #777;padding:.2rem .5rem;text-align:left}
-p{margin:.25rem 0}@media print{body{padding:0;font-size:10pt}}@page{margin:12mm}
+p{margin:.25rem 0}@media print{body{padding:0;font-size:9.5pt;line-height:1.28}}@page{margin:10mm}
 """
 _Row = tuple[str, Callable[[], Any]]  # what it is, and how it is worked out
 CAUTIONS = (
