@@ -29,6 +29,7 @@ STYLE = (
 )
 WORDS = 60  # of running text on a slide, so that it can be read from the last row
 ROWS = 9  # of a table, or lines of a sum
+WORDS_A_LINE = 11
 PICTURE = re.compile(r'<img\b[^>]*\bsrc="(data:image/png;base64,[^"]+)"[^>]*>')
 ALT = re.compile(r'\balt="([^"]*)"')
 # As in plain.sentences, but what is bold stays so: the marks behind a full stop belong to it.
@@ -120,9 +121,9 @@ def _blocks(markdown: str) -> str:
         if not lines:
             continue
         if lines[0].lstrip().startswith(("|", "-", "*  ", "1.")) or text.startswith("    "):
-            if rows + len(lines) <= ROWS + 2:
-                kept.append(text)
-                rows += len(lines)
+            text = _short_list(text) if re.match(r"[-*] |\d+\.", text) else text
+            rows += max(len(text.splitlines()), len(text.split()) // WORDS_A_LINE)
+            kept += [text] if rows <= ROWS + 2 else []
             continue
         said = [one for one in SENTENCE.split(" ".join(lines)) if not ABOUT_THE_PAGE.search(one)]
         short: list[str] = []
@@ -135,6 +136,14 @@ def _blocks(markdown: str) -> str:
     while kept and kept[-1].rstrip("*_ ").endswith(":"):  # what it announces is not on the slide
         kept.pop()
     return Page().markdown("\n\n".join(kept)) if kept else ""
+
+
+def _short_list(text: str) -> str:
+    """A list with the first sentence of each item: the others are the lesson's."""
+    items = re.split(r"\n(?=[-*] |\d+\.)", text)
+    return "\n".join(
+        SENTENCE.split(" ".join(item.split()))[0] if len(item.split()) > 2 * WORDS_A_LINE else item for item in items
+    )
 
 
 def _alt(tag: str) -> str:
