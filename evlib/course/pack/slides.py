@@ -51,10 +51,15 @@ def deck(lesson: Lesson) -> str:
         f"<small>{html.escape(lesson.title)} · {number} of {len(made)}</small></section>"
         for number, level, (heading, body) in ((n, "h1" if n == 1 else "h2", slide) for n, slide in enumerate(made, 1))
     )
+    return _whole(f"Slides: {lesson.title}", shown)
+
+
+def _whole(title: str, inside: str, style: str = "") -> str:
+    """A page of slides by itself: its sections bring their own headings."""
     return (
-        f'<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Slides: {html.escape(lesson.title)}</title>'
-        f'<meta name="viewport" content="width=device-width, initial-scale=1"><style>{STYLE}</style></head>'
-        f"<body><main>{shown}</main></body></html>\n"
+        f'<!doctype html><html lang="en"><head><meta charset="utf-8"><title>{html.escape(title)}</title>'
+        f'<meta name="viewport" content="width=device-width, initial-scale=1"><style>{STYLE}{style}</style></head>'
+        f"<body><main>{inside}</main></body></html>\n"
     )
 
 
@@ -80,11 +85,7 @@ def pictures(chosen: tuple[Lesson, ...]) -> str:
             if body.startswith("<img"):
                 name = f"{html.escape(lesson.title)}: {html.escape(heading)}"
                 made.append(f'<section aria-label="{name}"><h2>{name}</h2>{body}<p>{_alt(body)}</p></section>')
-    return (
-        '<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Pictures</title>'
-        f'<meta name="viewport" content="width=device-width, initial-scale=1"><style>{STYLE}p{{font-size:.6em}}</style>'
-        f"</head><body><main><h1>Pictures of the lessons</h1>{''.join(made)}</main></body></html>\n"
-    )
+    return _whole("Pictures of the lessons", f"<h1>Pictures of the lessons</h1>{''.join(made)}", "p{font-size:.6em}")
 
 
 def _parts(cells: list[dict[str, Any]]) -> Iterator[Slide]:
